@@ -1,0 +1,440 @@
+/**
+ * The scene document, format version 1: what the user decided, and nothing that can be computed from it.
+ *
+ * Frame: right-handed metres, x right and y up on the plan, z up. Pan 0 looks along +y and turns clockwise seen from
+ * above; tilt is up from level; roll is clockwise seen from behind the thing. Angles are kept in degrees as typed.
+ * Every type of the document is inferred from these schemas; the JSON Schema in docs/ is written from them.
+ */
+import { z } from 'zod';
+
+export const SCENE_FORMAT = 'farsun-scene';
+export const SCENE_FORMAT_VERSION = 1;
+export const ID_PATTERN = /^[a-z][a-z0-9-]{0,63}$/;
+
+const MAX_COORDINATE_M = 10_000;
+const coordinate = z.number().min(-MAX_COORDINATE_M).max(MAX_COORDINATE_M);
+const sizeM = z.number().positive().max(MAX_COORDINATE_M);
+const angleDeg = z.number().min(-3600).max(3600);
+const ratio = z.number().min(0).max(1);
+const amount = z.number().nonnegative().max(1e12);
+const text = z.string().max(2000);
+
+export const idSchema = z.string().regex(ID_PATTERN);
+const point3 = z.tuple([coordinate, coordinate, coordinate]).meta({ id: 'Point3M', description: 'x, y, z in metres' });
+const point2 = z.tuple([coordinate, coordinate]).meta({ id: 'Point2M', description: 'right, up in metres' });
+const outline = z.array(point2).min(3).max(2000);
+const record = <T extends z.ZodType>(value: T) => z.record(idSchema, value);
+
+/** Where a thing is and which way it faces. */
+const directionSchema = z.strictObject({ panDeg: angleDeg, tiltDeg: angleDeg, rollDeg: angleDeg.optional() });
+const targetSchema = z.strictObject({ atM: point3, rollDeg: angleDeg.optional() });
+export const aimSchema = z.union([directionSchema, targetSchema]).meta({
+  id: 'Aim',
+  description: 'a direction by pan, tilt and roll in degrees, or a point to look at',
+});
+export const poseSchema = z.strictObject({ positionM: point3, aim: aimSchema });
+
+/** A plane shape in the thing's own right/up axes, seen from the side it faces. */
+const rectangleShape = z.strictObject({ kind: z.literal('rectangle'), widthM: sizeM, heightM: sizeM });
+const discShape = z.strictObject({ kind: z.literal('disc'), diameterM: sizeM });
+const polygonShape = z.strictObject({
+  kind: z.literal('polygon'),
+  outlineM: outline,
+  holesM: z.array(outline).max(500).optional(),
+});
+const patternShape = z.strictObject({
+  kind: z.literal('pattern'),
+  widthM: sizeM,
+  heightM: sizeM,
+  seed: z.int().min(0).max(0xffffffff),
+  holes: z.int().min(1).max(500),
+});
+export const modifierShapeSchema = z.discriminatedUnion('kind', [
+  rectangleShape,
+  discShape,
+  polygonShape,
+  patternShape,
+]);
+export const surfaceShapeSchema = z.discriminatedUnion('kind', [rectangleShape, polygonShape]);
+
+/** Colour of a source: correlated colour temperature with Duv, or CIE 1931 x, y. */
+export const colourSchema = z.union([
+  z.strictObject({ cctK: z.number().min(1000).max(25000), duv: z.number().min(-0.05).max(0.05).optional() }),
+  z.strictObject({ x: z.number().min(0.01).max(0.8), y: z.number().min(0.01).max(0.9) }),
+]);
+
+// --- surfaces -------------------------------------------------------------------------------------------------
+
+const windowSchema = z.strictObject({
+  columns: z.int().min(1).max(50),
+  rows: z.int().min(1).max(50),
+  barWidthM: z.number().nonnegative().max(10),
+  frameWidthM: z.number().nonnegative().max(10).optional(),
+  barDepthM: z.number().nonnegative().max(10).optional().meta({
+    description: 'depth of the bars behind the lit inner face; the middle of the wall if absent',
+  }),
+  glass: z
+    .strictObject({
+      transmittance: ratio.optional(),
+      refractiveIndex: z.number().min(1).max(4).optional(),
+      absorptionPerM: amount.optional(),
+      thicknessM: sizeM.optional(),
+    })
+    .optional(),
+  blind: z
+    .strictObject({ pitchM: sizeM, slatWidthM: sizeM, tiltDeg: angleDeg, depthM: z.number().max(10).optional() })
+    .optional(),
+});
+export const openingSchema = z.strictObject({
+  name: text.optional(),
+  leftM: coordinate.meta({ description: 'from the surface origin to the left edge, seen from the lit side' }),
+  sillM: coordinate,
+  shape: surfaceShapeSchema,
+  window: windowSchema.optional(),
+});
+
+export const surfaceSchema = z.strictObject({
+  name: text,
+  kind: z.enum(['wall', 'floor', 'ceiling', 'backdrop', 'top', 'readingPlane']),
+  pose: poseSchema.meta({ description: 'origin of the outline: lower left corner seen from the lit side' }),
+  shape: surfaceShapeSchema,
+  reflectance: ratio.optional(),
+  finish: text.optional(),
+  thicknessM: z.number().nonnegative().max(100).optional(),
+  openings: record(openingSchema).optional(),
+  judgedAreaM: outline.optional(),
+  locked: z.boolean().optional(),
+  hidden: z.boolean().optional(),
+});
+
+// --- sources --------------------------------------------------------------------------------------------------
+
+export const emitterSchema = z.discriminatedUnion('shape', [
+  z.strictObject({ shape: z.literal('point') }),
+  z.strictObject({ shape: z.literal('disc'), diameterM: sizeM }),
+  z.strictObject({ shape: z.literal('rectangle'), widthM: sizeM, heightM: sizeM }),
+  z.strictObject({ shape: z.literal('tube'), lengthM: sizeM, diameterM: sizeM }),
+  z.strictObject({ shape: z.literal('sphere'), diameterM: sizeM }),
+]);
+
+const fullAngleDeg = z.number().gt(0).lt(180);
+const shutterSchema = z.strictObject({
+  offsetDeg: z.number().min(-90).max(90).meta({ description: 'angle from the axis to the cut' }),
+  turnDeg: angleDeg.meta({ description: 'side the light is cut from: 0 right, 90 top, seen from behind the lamp' }),
+  edgeWidthDeg: z.number().gt(0).max(45),
+});
+export const distributionSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('uniform') }),
+  z.strictObject({ kind: z.literal('lambertian') }),
+  z.strictObject({ kind: z.literal('cosinePower'), exponent: z.number().min(0).max(10000) }),
+  z.strictObject({
+    kind: z.literal('beam'),
+    beamAngleDeg: fullAngleDeg.meta({ description: 'full angle at 50 % of peak' }),
+    fieldAngleDeg: fullAngleDeg.optional().meta({ description: 'full angle at 10 % of peak' }),
+    virtualOriginM: z.number().nonnegative().max(100).optional(),
+  }),
+  z.strictObject({
+    kind: z.literal('projection'),
+    fieldAngleDeg: fullAngleDeg.meta({ description: 'full angle at half value of the field edge' }),
+    edgeWidthDeg: z.number().gt(0).max(45),
+    peaking: z.number().min(0).max(20).optional(),
+    focusM: sizeM.optional(),
+    shutters: z.array(shutterSchema).max(4).optional(),
+    pattern: z.strictObject({ seed: z.int().min(0), holes: z.int().min(1).max(200) }).optional(),
+  }),
+  z.strictObject({
+    kind: z.literal('lensed'),
+    lensDiameterM: sizeM,
+    focalLengthM: sizeM,
+    sourceDiameterM: sizeM,
+    lampToLensM: sizeM,
+    beamAngleDeg: fullAngleDeg,
+    fieldAngleDeg: fullAngleDeg.optional(),
+  }),
+  z.strictObject({ kind: z.literal('web'), webId: idSchema }),
+]);
+
+export const outputSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('candela'), candela: amount }),
+  z.strictObject({ kind: z.literal('lumens'), lumens: amount }),
+  z.strictObject({ kind: z.literal('luxAt'), illuminanceLx: amount, distanceM: sizeM }),
+  z.strictObject({ kind: z.literal('luminance'), luminanceCdM2: amount }),
+  z.strictObject({
+    kind: z.literal('readings'),
+    readings: z.array(z.strictObject({ distanceM: sizeM, illuminanceLx: amount })).min(1).max(100),
+  }),
+]);
+
+const accessorySchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('wireScrim'),
+    stops: z.number().positive().max(10),
+    half: z.strictObject({ clockDeg: angleDeg }).optional(),
+    slotM: z.number().nonnegative().max(5).optional(),
+  }),
+  z.strictObject({
+    kind: z.literal('barnDoors'),
+    leaves: z.array(z.strictObject({ turnDeg: angleDeg, openDeg: angleDeg, lengthM: sizeM })).max(8),
+  }),
+  z.strictObject({ kind: z.literal('snoot'), lengthM: sizeM, diameterM: sizeM }),
+  z.strictObject({ kind: z.literal('eggCrate'), cellM: sizeM, depthM: sizeM, wallM: amount.optional() }),
+  z.strictObject({
+    kind: z.literal('gel'),
+    name: text.optional(),
+    transmittance: ratio,
+    miredShift: z.number().min(-1000).max(1000).optional(),
+    greenShift: z.number().min(-0.05).max(0.05).optional(),
+  }),
+]);
+
+const powerSchema = z.strictObject({
+  mainsW: amount.optional(),
+  powerFactor: z.number().gt(0).max(1).optional(),
+  batteryWh: amount.optional(),
+  batteryLimitW: amount.optional(),
+  circuitId: idSchema.optional(),
+});
+const controlSchema = z.strictObject({
+  universe: z.int().min(1).max(63999),
+  startAddress: z.int().min(1).max(512),
+  footprint: z.int().min(1).max(512),
+  mode: text.optional(),
+  gangId: idSchema.optional(),
+  radio: z.boolean().optional(),
+});
+/** How well a level is known: a class figure is good to a stop, a file to 10 %, a metered lamp to 15 %. */
+export const basisSchema = z.enum(['typical', 'file', 'metered']);
+
+const sourceCommon = {
+  name: text,
+  level: ratio.optional().meta({ description: '0 to 1, linear in light; 1 if absent' }),
+  off: z.boolean().optional(),
+  colour: colourSchema.optional(),
+  notes: text.optional(),
+  locked: z.boolean().optional(),
+  hidden: z.boolean().optional(),
+};
+export const lampSchema = z.strictObject({
+  type: z.literal('lamp'),
+  ...sourceCommon,
+  unit: text.optional(),
+  symbol: z
+    .enum(['point', 'lensedSpot', 'projectionSpot', 'panel', 'tube', 'mat', 'sphere', 'openFace', 'discharge', 'strip'])
+    .optional(),
+  pose: poseSchema,
+  emitter: emitterSchema,
+  distribution: distributionSchema,
+  output: outputSchema,
+  basis: basisSchema.optional(),
+  accessories: z.array(accessorySchema).max(20).optional(),
+  kitId: idSchema.optional(),
+  power: powerSchema.optional(),
+  control: controlSchema.optional(),
+  stand: z.strictObject({ name: text.optional(), bags: z.int().min(0).max(20).optional() }).optional(),
+});
+export const sunSchema = z.strictObject({
+  type: z.literal('sun'),
+  ...sourceCommon,
+  altitudeDeg: z.number().min(-90).max(90),
+  azimuthDeg: angleDeg.meta({ description: 'clockwise from true north' }),
+  angularDiameterDeg: z.number().gt(0).max(10).optional().meta({ description: '0.533 if absent' }),
+  normalIlluminanceLx: amount,
+});
+export const sourceSchema = z.discriminatedUnion('type', [lampSchema, sunSchema]);
+
+// --- grip -----------------------------------------------------------------------------------------------------
+
+export const roleSchema = z.enum(['set', 'cut', 'shade', 'spread']);
+const weaveSchema = z.enum(['plain', 'woven']);
+export const materialSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('opaque') }),
+  z.strictObject({
+    kind: z.literal('net'),
+    stops: z.number().positive().max(10),
+    weave: weaveSchema.optional().meta({ description: 'woven (denser seen at a slant) if absent' }),
+  }),
+  z.strictObject({
+    kind: z.literal('wireScrim'),
+    stops: z.number().positive().max(10),
+    weave: weaveSchema.optional(),
+  }),
+  z.strictObject({ kind: z.literal('diffusion'), directTransmittance: ratio, diffuseTransmittance: ratio }),
+  z.strictObject({
+    kind: z.literal('gel'),
+    transmittance: ratio,
+    miredShift: z.number().min(-1000).max(1000).optional(),
+    greenShift: z.number().min(-0.05).max(0.05).optional(),
+  }),
+  z.strictObject({ kind: z.literal('bounce'), reflectance: ratio }),
+  z.strictObject({ kind: z.literal('mirror'), reflectance: ratio }),
+]);
+export const modifierSchema = z.strictObject({
+  name: text,
+  pose: poseSchema.meta({ description: 'centre of the shape, and the way its face looks' }),
+  shape: modifierShapeSchema,
+  material: materialSchema,
+  role: roleSchema.optional(),
+  frame: z
+    .strictObject({ rodWidthM: sizeM, openSides: z.array(z.enum(['left', 'right', 'top', 'bottom'])).optional() })
+    .optional(),
+  kitId: idSchema.optional(),
+  notes: text.optional(),
+  locked: z.boolean().optional(),
+  hidden: z.boolean().optional(),
+});
+
+// --- meters, camera, story, kit, setups -------------------------------------------------------------------------
+
+export const meterSchema = z.strictObject({
+  name: text,
+  positionM: point3,
+  receptor: z.enum(['flat', 'dome']),
+  aim: aimSchema,
+  reading: z.strictObject({ illuminanceLx: amount, takenAt: text.optional() }).optional(),
+  locked: z.boolean().optional(),
+  hidden: z.boolean().optional(),
+});
+
+export const cameraSchema = z.strictObject({
+  iso: z.number().min(1).max(10_000_000),
+  framesPerSecond: z.number().gt(0).max(100_000),
+  shutterAngleDeg: z.number().gt(0).max(360),
+  tStop: z.number().min(0.1).max(1000),
+  whiteBalanceK: z.number().min(1000).max(25000).optional(),
+  offsetStops: z.number().min(-20).max(20).optional(),
+  incidentConstantFlat: z.number().min(100).max(1000).optional().meta({ description: 'ISO 2720 C, 250 if absent' }),
+  incidentConstantDome: z.number().min(100).max(1000).optional().meta({ description: 'ISO 2720 C, 340 if absent' }),
+  pose: poseSchema.optional(),
+  horizontalViewDeg: fullAngleDeg.optional(),
+});
+
+export const storySchema = z.strictObject({
+  place: z
+    .strictObject({
+      name: text.optional(),
+      latitudeDeg: z.number().min(-90).max(90),
+      longitudeDeg: z.number().min(-180).max(180),
+    })
+    .optional(),
+  date: z
+    .string()
+    .regex(/^\d{4}-\d{2}-\d{2}$/)
+    .optional(),
+  clock: z
+    .string()
+    .regex(/^\d{2}:\d{2}$/)
+    .optional(),
+  utcOffsetHours: z.number().min(-14).max(14).optional(),
+  pressureHPa: z.number().min(300).max(1200).optional(),
+  temperatureC: z.number().min(-80).max(60).optional(),
+  sun: z.strictObject({ altitudeDeg: z.number().min(-90).max(90), azimuthDeg: angleDeg }).optional(),
+  playsSun: z
+    .array(z.strictObject({ sourceId: idSchema, surfaceId: idSchema }))
+    .max(200)
+    .optional(),
+  keyMeterId: idSchema.optional(),
+  keyLx: amount.optional(),
+  ambienceLx: amount.optional(),
+  targetOverKeyStops: z.number().min(-20).max(20).optional(),
+  edgeDistanceM: sizeM.optional().meta({ description: 'distance from the story window to the surface' }),
+  haze: z.boolean().optional(),
+  lampSpace: z
+    .strictObject({
+      insideM: z.array(outline).max(50).optional(),
+      outsideM: z.array(outline).max(50).optional(),
+      ceilingHeightM: sizeM.optional(),
+    })
+    .optional(),
+});
+
+const kitEntrySchema = z.strictObject({
+  name: text,
+  kind: z.enum(['lamp', 'grip', 'stand', 'cable', 'distribution', 'other']),
+  count: z.int().min(0).max(100_000),
+  typical: z.boolean().optional(),
+  lamp: z
+    .strictObject({
+      emitter: emitterSchema,
+      distribution: distributionSchema,
+      output: outputSchema,
+      colour: colourSchema.optional(),
+      basis: basisSchema.optional(),
+      power: powerSchema.optional(),
+    })
+    .optional(),
+  grip: z.strictObject({ shape: modifierShapeSchema, material: materialSchema }).optional(),
+  notes: text.optional(),
+});
+const circuitSchema = z.strictObject({
+  name: text,
+  voltageV: z.number().gt(0).max(1000),
+  breakerA: z.number().gt(0).max(10_000),
+  phase: z.enum(['1', '2', '3']).optional(),
+  cable: z.strictObject({ lengthM: sizeM, areaMm2: z.number().gt(0).max(1000) }).optional(),
+});
+const webSchema = z.strictObject({ name: text, fileName: text.optional(), text: z.string().max(2_000_000) });
+
+export const setupSchema = z.strictObject({
+  id: idSchema,
+  name: text,
+  notes: text.optional(),
+  sources: record(sourceSchema),
+  modifiers: record(modifierSchema),
+});
+
+export const sceneSchema = z
+  .strictObject({
+    format: z.literal(SCENE_FORMAT),
+    formatVersion: z.literal(SCENE_FORMAT_VERSION),
+    name: text,
+    production: text.optional(),
+    notes: text.optional(),
+    northDeg: angleDeg.optional().meta({ description: 'where north lies on the plan, clockwise from +y; 0 if absent' }),
+    display: z
+      .strictObject({
+        length: z.enum(['metres', 'feet']).optional(),
+        illuminance: z.enum(['lux', 'footcandles']).optional(),
+      })
+      .optional(),
+    camera: cameraSchema,
+    story: storySchema.optional(),
+    surfaces: record(surfaceSchema),
+    meters: record(meterSchema),
+    marks: record(z.strictObject({ name: text, positionM: point3 })).optional(),
+    groups: record(z.strictObject({ name: text, memberIds: z.array(idSchema).max(1000) })).optional(),
+    setups: z.array(setupSchema).min(1).max(100),
+    kit: record(kitEntrySchema).optional(),
+    circuits: record(circuitSchema).optional(),
+    webs: record(webSchema).optional(),
+    titleBlock: z
+      .strictObject({ title: text.optional(), sheet: text.optional(), by: text.optional(), revisions: z.array(text).max(100).optional() })
+      .optional(),
+  })
+  .meta({ id: 'Scene', description: 'A Farsun scene, format version 1' });
+
+export type SceneDocument = z.infer<typeof sceneSchema>;
+export type Setup = z.infer<typeof setupSchema>;
+export type Source = z.infer<typeof sourceSchema>;
+export type Lamp = z.infer<typeof lampSchema>;
+export type Sun = z.infer<typeof sunSchema>;
+export type Surface = z.infer<typeof surfaceSchema>;
+export type Opening = z.infer<typeof openingSchema>;
+export type Modifier = z.infer<typeof modifierSchema>;
+export type Meter = z.infer<typeof meterSchema>;
+export type Camera = z.infer<typeof cameraSchema>;
+export type Story = z.infer<typeof storySchema>;
+export type Pose = z.infer<typeof poseSchema>;
+export type Aim = z.infer<typeof aimSchema>;
+export type Emitter = z.infer<typeof emitterSchema>;
+export type Distribution = z.infer<typeof distributionSchema>;
+export type Output = z.infer<typeof outputSchema>;
+export type Material = z.infer<typeof materialSchema>;
+export type ModifierShape = z.infer<typeof modifierShapeSchema>;
+export type SurfaceShape = z.infer<typeof surfaceShapeSchema>;
+export type Colour = z.infer<typeof colourSchema>;
+export type Role = z.infer<typeof roleSchema>;
+export type Basis = z.infer<typeof basisSchema>;
+export type Point3 = readonly [x: number, y: number, z: number];
+export type Point2 = readonly [right: number, up: number];
+
+export const isLamp = (source: Source): source is Lamp => source.type === 'lamp';
