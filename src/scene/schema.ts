@@ -20,7 +20,9 @@ const amount = z.number().nonnegative().max(1e12);
 const text = z.string().max(2000);
 
 export const idSchema = z.string().regex(ID_PATTERN);
-const point3 = z.tuple([coordinate, coordinate, coordinate]).meta({ id: 'Point3M', description: 'x, y, z in metres' });
+export const point3 = z
+  .tuple([coordinate, coordinate, coordinate])
+  .meta({ id: 'Point3M', description: 'x, y, z in metres' });
 const point2 = z.tuple([coordinate, coordinate]).meta({ id: 'Point2M', description: 'right, up in metres' });
 const outline = z.array(point2).min(3).max(2000);
 const record = <T extends z.ZodType>(value: T) => z.record(idSchema, value);
@@ -161,7 +163,10 @@ export const outputSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('luminance'), luminanceCdM2: amount }),
   z.strictObject({
     kind: z.literal('readings'),
-    readings: z.array(z.strictObject({ distanceM: sizeM, illuminanceLx: amount })).min(1).max(100),
+    readings: z
+      .array(z.strictObject({ distanceM: sizeM, illuminanceLx: amount }))
+      .min(1)
+      .max(100),
   }),
 ]);
 
@@ -347,7 +352,7 @@ export const storySchema = z.strictObject({
     .optional(),
 });
 
-const kitEntrySchema = z.strictObject({
+export const kitEntrySchema = z.strictObject({
   name: text,
   kind: z.enum(['lamp', 'grip', 'stand', 'cable', 'distribution', 'other']),
   count: z.int().min(0).max(100_000),
@@ -365,14 +370,17 @@ const kitEntrySchema = z.strictObject({
   grip: z.strictObject({ shape: modifierShapeSchema, material: materialSchema }).optional(),
   notes: text.optional(),
 });
-const circuitSchema = z.strictObject({
+export const circuitSchema = z.strictObject({
   name: text,
   voltageV: z.number().gt(0).max(1000),
   breakerA: z.number().gt(0).max(10_000),
   phase: z.enum(['1', '2', '3']).optional(),
   cable: z.strictObject({ lengthM: sizeM, areaMm2: z.number().gt(0).max(1000) }).optional(),
 });
-const webSchema = z.strictObject({ name: text, fileName: text.optional(), text: z.string().max(2_000_000) });
+export const webSchema = z.strictObject({ name: text, fileName: text.optional(), text: z.string().max(2_000_000) });
+
+export const markSchema = z.strictObject({ name: text, positionM: point3 });
+export const groupSchema = z.strictObject({ name: text, memberIds: z.array(idSchema).max(1000) });
 
 export const setupSchema = z.strictObject({
   id: idSchema,
@@ -380,6 +388,17 @@ export const setupSchema = z.strictObject({
   notes: text.optional(),
   sources: record(sourceSchema),
   modifiers: record(modifierSchema),
+});
+
+export const displaySchema = z.strictObject({
+  length: z.enum(['metres', 'feet']).optional(),
+  illuminance: z.enum(['lux', 'footcandles']).optional(),
+});
+export const titleBlockSchema = z.strictObject({
+  title: text.optional(),
+  sheet: text.optional(),
+  by: text.optional(),
+  revisions: z.array(text).max(100).optional(),
 });
 
 export const sceneSchema = z
@@ -390,25 +409,18 @@ export const sceneSchema = z
     production: text.optional(),
     notes: text.optional(),
     northDeg: angleDeg.optional().meta({ description: 'where north lies on the plan, clockwise from +y; 0 if absent' }),
-    display: z
-      .strictObject({
-        length: z.enum(['metres', 'feet']).optional(),
-        illuminance: z.enum(['lux', 'footcandles']).optional(),
-      })
-      .optional(),
+    display: displaySchema.optional(),
     camera: cameraSchema,
     story: storySchema.optional(),
     surfaces: record(surfaceSchema),
     meters: record(meterSchema),
-    marks: record(z.strictObject({ name: text, positionM: point3 })).optional(),
-    groups: record(z.strictObject({ name: text, memberIds: z.array(idSchema).max(1000) })).optional(),
+    marks: record(markSchema).optional(),
+    groups: record(groupSchema).optional(),
     setups: z.array(setupSchema).min(1).max(100),
     kit: record(kitEntrySchema).optional(),
     circuits: record(circuitSchema).optional(),
     webs: record(webSchema).optional(),
-    titleBlock: z
-      .strictObject({ title: text.optional(), sheet: text.optional(), by: text.optional(), revisions: z.array(text).max(100).optional() })
-      .optional(),
+    titleBlock: titleBlockSchema.optional(),
   })
   .meta({ id: 'Scene', description: 'A Farsun scene, format version 1' });
 
@@ -421,6 +433,7 @@ export type Surface = z.infer<typeof surfaceSchema>;
 export type Opening = z.infer<typeof openingSchema>;
 export type Modifier = z.infer<typeof modifierSchema>;
 export type Meter = z.infer<typeof meterSchema>;
+export type KitEntry = z.infer<typeof kitEntrySchema>;
 export type Camera = z.infer<typeof cameraSchema>;
 export type Story = z.infer<typeof storySchema>;
 export type Pose = z.infer<typeof poseSchema>;

@@ -6,7 +6,12 @@ export interface GridRequest {
   readonly columns: number;
   readonly rows: number;
   /** Part of the surface in its own right/up metres; the bounding box of the outline if absent. */
-  readonly region?: { readonly leftM: number; readonly bottomM: number; readonly widthM: number; readonly heightM: number };
+  readonly region?: {
+    readonly leftM: number;
+    readonly bottomM: number;
+    readonly widthM: number;
+    readonly heightM: number;
+  };
 }
 
 export interface GridLayer {

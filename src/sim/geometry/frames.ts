@@ -63,7 +63,11 @@ export function frameFromPose(pose: Pose): Frame {
 
 /** World point of local coordinates (right, up) metres on the frame's plane. */
 export function worldFromLocal(frame: Frame, local: Point2, depthM = 0): Vec3 {
-  return addScaled(addScaled(addScaled(frame.origin, frame.right, local[0]), frame.up, local[1]), frame.forward, -depthM);
+  return addScaled(
+    addScaled(addScaled(frame.origin, frame.right, local[0]), frame.up, local[1]),
+    frame.forward,
+    -depthM,
+  );
 }
 
 /** Local (right, up) of a world point and its height above the plane, metres. */

@@ -1,0 +1,163 @@
+/** From a source of the document to peak candela and a profile. */
+import type { Distribution, Emitter, Lamp, Output, Source } from '../../scene/schema';
+import { cosDeg, directionToSun, frameFromPose, sinDeg, toRadians } from '../geometry/frames';
+import { addScaled, scale } from '../geometry/vector';
+import { axesAcross } from './emitterFace';
+import type { CompiledSource, EmitterShape, Profile } from './compiled';
+import { profileShare } from './profile';
+
+function shapeOf(emitter: Emitter): EmitterShape {
+  switch (emitter.shape) {
+    case 'point':
+      return { kind: 'point' };
+    case 'disc':
+      return { kind: 'disc', radiusM: emitter.diameterM / 2 };
+    case 'rectangle':
+      return { kind: 'rectangle', halfWidthM: emitter.widthM / 2, halfHeightM: emitter.heightM / 2 };
+    case 'tube':
+      return { kind: 'tube', halfLengthM: emitter.lengthM / 2, radiusM: emitter.diameterM / 2 };
+    case 'sphere':
+      return { kind: 'sphere', radiusM: emitter.diameterM / 2 };
+  }
+}
+
+/** Steepness k of I = I0 exp(-ln 2 (θ/θ50)^k) that passes 10 % at the half field angle; 2 (a bell) without one. */
+export function beamSteepness(beamAngleDeg: number, fieldAngleDeg: number | undefined): number {
+  if (fieldAngleDeg === undefined || fieldAngleDeg <= beamAngleDeg) return 2;
+  return Math.log(Math.LN10 / Math.LN2) / Math.log(fieldAngleDeg / beamAngleDeg);
+}
+
+function profileOf(distribution: Distribution, shape: EmitterShape): Profile {
+  // Tubes and spheres are treated as evenly bright all over, whatever the profile asked for.
+  if (shape.kind === 'tube' || shape.kind === 'sphere') return { kind: 'cosine', exponent: 1 };
+  switch (distribution.kind) {
+    case 'uniform':
+    case 'web':
+      return { kind: 'flat' };
+    case 'lambertian':
+      return { kind: 'cosine', exponent: 1 };
+    case 'cosinePower':
+      return { kind: 'cosine', exponent: distribution.exponent };
+    case 'beam':
+    case 'lensed': {
+      const { beamAngleDeg, fieldAngleDeg } = distribution;
+      const steepness = beamSteepness(beamAngleDeg, fieldAngleDeg);
+      return { kind: 'beam', halfBeamRad: toRadians(beamAngleDeg / 2), steepness };
+    }
+    case 'projection':
+      return {
+        kind: 'projection',
+        halfFieldRad: toRadians(distribution.fieldAngleDeg / 2),
+        edgeWidthRad: toRadians(distribution.edgeWidthDeg),
+        peaking: distribution.peaking ?? 0,
+        perFocusM: distribution.focusM === undefined ? 0 : 1 / distribution.focusM,
+        cuts: (distribution.shutters ?? []).map((cut) => ({
+          right: cosDeg(cut.turnDeg),
+          up: sinDeg(cut.turnDeg),
+          offset: Math.tan(toRadians(cut.offsetDeg)),
+          edgeWidthRad: toRadians(cut.edgeWidthDeg),
+        })),
+      };
+  }
+}
+
+const SHARE_STEPS = 400;
+
+/** Flux of a source of unit peak intensity, lm per cd: the profile integrated over the directions it sends to. */
+export function fluxPerCandela(profile: Profile, shape: EmitterShape): number {
+  if (shape.kind === 'sphere') return 4 * Math.PI;
+  if (shape.kind === 'tube') return Math.PI ** 2;
+  if (profile.kind === 'flat') return shape.kind === 'point' ? 4 * Math.PI : 2 * Math.PI;
+  if (profile.kind === 'cosine') return (2 * Math.PI) / (profile.exponent + 1);
+  let sum = 0;
+  const reach = profile.kind === 'projection' ? profile.halfFieldRad + profile.edgeWidthRad : Math.PI / 2;
+  const end = Math.min(reach, Math.PI / 2);
+  for (let i = 0; i < SHARE_STEPS; i++) {
+    const angle = ((i + 0.5) * end) / SHARE_STEPS;
+    sum += meanShareOnRing(profile, angle) * Math.sin(angle);
+  }
+  return (2 * Math.PI * sum * end) / SHARE_STEPS;
+}
+
+/** Mean of the profile on the ring at `angleRad` off the axis; shutters make it differ round the ring. */
+function meanShareOnRing(profile: Profile, angleRad: number): number {
+  const steps = profile.kind === 'projection' && profile.cuts.length > 0 ? 360 : 1;
+  let sum = 0;
+  for (let i = 0; i < steps; i++) {
+    const around = (2 * Math.PI * (i + 0.5)) / steps;
+    const t = Math.tan(angleRad);
+    sum += profileShare(profile, Math.cos(angleRad), t * Math.cos(around), t * Math.sin(around));
+  }
+  return sum / steps;
+}
+
+/** Area that the emitter shows along its axis, m²; 0 for a point. */
+function projectedAreaM2(shape: EmitterShape): number {
+  switch (shape.kind) {
+    case 'disc':
+    case 'sphere':
+      return Math.PI * shape.radiusM ** 2;
+    case 'rectangle':
+      return 4 * shape.halfWidthM * shape.halfHeightM;
+    case 'tube':
+      return 4 * shape.halfLengthM * shape.radiusM;
+    default:
+      return 0;
+  }
+}
+
+function peakCandela(output: Output, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+  switch (output.kind) {
+    case 'candela':
+      return output.candela;
+    case 'lumens': {
+      const flux = fluxPerCandela(profile, shape);
+      return flux > 0 ? output.lumens / flux : 0;
+    }
+    case 'luxAt':
+      return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
+    case 'luminance':
+      return output.luminanceCdM2 * projectedAreaM2(shape);
+    case 'readings': {
+      // Until two readings or more are fitted, the farthest one speaks: there the law holds best.
+      const far = output.readings.reduce((a, b) => (b.distanceM > a.distanceM ? b : a));
+      return far.illuminanceLx * (far.distanceM + virtualOriginM) ** 2;
+    }
+  }
+}
+
+/** Distance of the virtual origin behind the lens, m. */
+export const virtualOriginOf = (distribution: Distribution): number =>
+  distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
+
+function compileLamp(id: string, lamp: Lamp, level: number): CompiledSource {
+  const shape = shapeOf(lamp.emitter);
+  const profile = profileOf(lamp.distribution, shape);
+  const virtualOriginM = virtualOriginOf(lamp.distribution);
+  const lens = frameFromPose(lamp.pose);
+  const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
+  const candela = peakCandela(lamp.output, profile, shape, virtualOriginM);
+  return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
+}
+
+export const DEFAULT_SUN_DIAMETER_DEG = 0.533;
+
+/** @param northDeg where north lies on the plan, clockwise from +y */
+export function compileSource(id: string, source: Source, northDeg: number): CompiledSource {
+  const level = source.off === true ? 0 : (source.level ?? 1);
+  if (source.type === 'lamp') return compileLamp(id, source, level);
+  const halfAngleRad = toRadians((source.angularDiameterDeg ?? DEFAULT_SUN_DIAMETER_DEG) / 2);
+  const towards = directionToSun(source.altitudeDeg, source.azimuthDeg, northDeg);
+  const [right, up] = axesAcross(towards);
+  return {
+    id,
+    source,
+    level,
+    frame: { origin: scale(towards, 1), right, up, forward: scale(towards, -1) },
+    shape: { kind: 'sun', tangentRadius: Math.tan(halfAngleRad) },
+    profile: { kind: 'cosine', exponent: 1 },
+    // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
+    peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
+    colour: source.colour ?? null,
+  };
+}

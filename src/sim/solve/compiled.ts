@@ -1,0 +1,120 @@
+/** A setup made ready for the light kernel: world geometry, radians and candela; nothing of the document's shape is left. */
+import type { Colour, Role, SceneDocument, Setup, Source } from '../../scene/schema';
+import type { Frame } from '../geometry/frames';
+import type { Vec3 } from '../geometry/vector';
+
+/** A convex plane piece, corners counter-clockwise about the layer's normal. A hole takes away what the solid covers. */
+export interface ConvexPiece {
+  readonly corners: readonly Vec3[];
+  readonly hole: boolean;
+}
+
+/**
+ * Something thin and plane that light crosses once: a wall face with its openings, a net, a flag, the bars of a window.
+ * Transmittance is 1 - opacity where the pieces cover (solid pieces minus holes), else 1.
+ */
+export interface BlockerLayer {
+  readonly id: string;
+  /** Surface whose own receivers never see this layer. */
+  readonly ownSurfaceId: string | null;
+  /** Layers that belong to one lamp (scrims in its slots) act on its light alone. */
+  readonly onlySourceId: string | null;
+  readonly role: Role;
+  readonly origin: Vec3;
+  readonly normal: Vec3;
+  readonly opacity: number;
+  /** Woven stuff is denser at a slant: its wires run along right and up. Null: the same at any angle. */
+  readonly weave: { readonly stops: number; readonly frame: Frame } | null;
+  readonly pieces: readonly ConvexPiece[];
+}
+
+/** A straight hard edge that can throw a shadow line. `open` points in the plane towards the light that passes. */
+export interface HardEdge {
+  readonly from: Vec3;
+  readonly to: Vec3;
+  readonly open: Vec3;
+  readonly layerId: string;
+  readonly role: Role;
+  /** The opening (window) that the edge bounds or divides, as "surface/opening", if any. */
+  readonly openingId: string | null;
+  readonly label: string;
+}
+
+/** An opening's outline on the inner face, bars left out: which window a ray has come through. */
+export interface CompiledOpening {
+  readonly id: string;
+  readonly surfaceId: string;
+  readonly frame: Frame;
+  readonly corners: readonly Vec3[];
+  readonly narrowestPaneM: number;
+}
+
+export type EmitterShape =
+  | { readonly kind: 'point' }
+  | { readonly kind: 'disc'; readonly radiusM: number }
+  | { readonly kind: 'rectangle'; readonly halfWidthM: number; readonly halfHeightM: number }
+  | { readonly kind: 'tube'; readonly halfLengthM: number; readonly radiusM: number }
+  | { readonly kind: 'sphere'; readonly radiusM: number }
+  | { readonly kind: 'sun'; readonly tangentRadius: number };
+
+/** A straight cut of a projection spot: light is kept where X right + Y up <= offset (X, Y tangents of the picture). */
+export interface ShutterCut {
+  readonly right: number;
+  readonly up: number;
+  readonly offset: number;
+  readonly edgeWidthRad: number;
+}
+
+/** Intensity against direction, as a share of the peak. */
+export type Profile =
+  /** Equal in every direction that the face sends to (all round for a point). */
+  | { readonly kind: 'flat' }
+  | { readonly kind: 'cosine'; readonly exponent: number }
+  | { readonly kind: 'beam'; readonly halfBeamRad: number; readonly steepness: number }
+  | {
+      readonly kind: 'projection';
+      readonly halfFieldRad: number;
+      readonly edgeWidthRad: number;
+      readonly peaking: number;
+      /** 1 / focus distance; 0 is focus at infinity. */
+      readonly perFocusM: number;
+      readonly cuts: readonly ShutterCut[];
+    };
+
+export interface CompiledSource {
+  readonly id: string;
+  readonly source: Source;
+  /** Share of full output: dimmer times on or off. */
+  readonly level: number;
+  /** Frame of the emitting face (at its virtual origin); for the sun `forward` points away from it. */
+  readonly frame: Frame;
+  readonly shape: EmitterShape;
+  readonly profile: Profile;
+  /** Intensity on the axis at level 1, cd; for the sun its luminance, cd/m². */
+  readonly peakCandela: number;
+  readonly colour: Colour | null;
+}
+
+export interface CompiledSurface {
+  readonly id: string;
+  readonly frame: Frame;
+  readonly blocks: boolean;
+  readonly outline: readonly (readonly [number, number])[];
+  readonly openings: readonly (readonly (readonly [number, number])[])[];
+  readonly bounds: {
+    readonly leftM: number;
+    readonly bottomM: number;
+    readonly widthM: number;
+    readonly heightM: number;
+  };
+}
+
+export interface CompiledScene {
+  readonly document: SceneDocument;
+  readonly setup: Setup;
+  readonly surfaces: ReadonlyMap<string, CompiledSurface>;
+  readonly sources: readonly CompiledSource[];
+  readonly layers: readonly BlockerLayer[];
+  readonly hardEdges: readonly HardEdge[];
+  readonly openings: readonly CompiledOpening[];
+}

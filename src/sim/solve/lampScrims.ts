@@ -1,0 +1,60 @@
+/** Wire scrims in a lamp's own slots: layers that act on that lamp's light alone. */
+import type { Lamp } from '../../scene/schema';
+import { areaMatchedCircle } from '../geometry/convexPieces';
+import { cosDeg, frameFromPose, sinDeg, worldFromLocal } from '../geometry/frames';
+import { addScaled } from '../geometry/vector';
+import type { BlockerLayer } from './compiled';
+
+/** Distance of the first slot in front of the lens where the document names none, m; the next ones follow. */
+const FIRST_SLOT_M = 0.03;
+const SLOT_PITCH_M = 0.015;
+/** A scrim fills its ring, and the ring takes in the whole beam: wide enough that no light passes beside it. */
+const RING_REACH = 40;
+const RING_CORNERS = 64;
+
+/**
+ * @returns one layer for each wire scrim in the lamp's slots; a half scrim covers the side at its clock angle
+ *   (0 right, 90 top, seen from behind the lamp)
+ * @remarks A ring narrower than the beam, and the lantern's body, are left out.
+ */
+export function lampScrimLayers(sourceId: string, lamp: Lamp): BlockerLayer[] {
+  const frame = frameFromPose(lamp.pose);
+  const layers: BlockerLayer[] = [];
+  for (const accessory of lamp.accessories ?? []) {
+    if (accessory.kind !== 'wireScrim') continue;
+    const slotM = accessory.slotM ?? FIRST_SLOT_M + SLOT_PITCH_M * layers.length;
+    const plane = { ...frame, origin: addScaled(frame.origin, frame.forward, slotM) };
+    const ring = areaMatchedCircle(Math.max(1, RING_REACH * slotM), RING_CORNERS);
+    // Seen from behind, right is the other way round than seen from the front.
+    const side = accessory.half ? [-cosDeg(accessory.half.clockDeg), sinDeg(accessory.half.clockDeg)] : null;
+    const kept = side ? halfPlane(ring, side[0]!, side[1]!) : ring;
+    layers.push({
+      id: `${sourceId} scrim ${layers.length + 1}`,
+      ownSurfaceId: null,
+      onlySourceId: sourceId,
+      role: 'shade',
+      origin: plane.origin,
+      normal: plane.forward,
+      opacity: 1 - 2 ** -accessory.stops,
+      weave: null,
+      pieces: [{ corners: kept.map((corner) => worldFromLocal(plane, corner)), hole: false }],
+    });
+  }
+  return layers;
+}
+
+/** The part of a convex polygon where x·a + y·b >= 0. */
+function halfPlane(polygon: readonly (readonly [number, number])[], a: number, b: number): [number, number][] {
+  const kept: [number, number][] = [];
+  polygon.forEach((from, i) => {
+    const to = polygon[(i + 1) % polygon.length]!;
+    const before = from[0] * a + from[1] * b;
+    const after = to[0] * a + to[1] * b;
+    if (before >= 0) kept.push([from[0], from[1]]);
+    if (before >= 0 !== after >= 0) {
+      const t = before / (before - after);
+      kept.push([from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])]);
+    }
+  });
+  return kept;
+}

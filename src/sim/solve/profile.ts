@@ -1,0 +1,50 @@
+/** Relative intensity of a source against direction. */
+import type { Profile } from './compiled';
+
+/** 0 below 0, 1 above 1, 3t² - 2t³ between. */
+export function smoothstep(t: number): number {
+  if (t <= 0) return 0;
+  if (t >= 1) return 1;
+  return t * t * (3 - 2 * t);
+}
+
+type Projection = Extract<Profile, { kind: 'projection' }>;
+
+/** Field edge and shutters of a projection spot, 0..1; `x`, `y` are tangents in the picture (right, up). */
+export function gateShare(profile: Projection, x: number, y: number): number {
+  const angle = Math.atan(Math.hypot(x, y));
+  let share = smoothstep((profile.halfFieldRad - angle) / profile.edgeWidthRad + 0.5);
+  for (const cut of profile.cuts) {
+    const beyond = Math.atan(x * cut.right + y * cut.up - cut.offset);
+    share *= smoothstep(0.5 - beyond / cut.edgeWidthRad);
+  }
+  return share;
+}
+
+/** Falling off of the field from its middle, before its edge: exp(-q (θ/θfield)²). */
+export function fieldShare(profile: Projection, x: number, y: number): number {
+  if (profile.peaking === 0) return 1;
+  const relative = Math.atan(Math.hypot(x, y)) / profile.halfFieldRad;
+  return Math.exp(-profile.peaking * relative * relative);
+}
+
+/**
+ * Share of peak intensity towards a direction.
+ * @param cosine  cosine of the angle off the axis; nothing is sent backwards, except by a flat point source
+ * @param x, y    tangents of the direction to the right and up, seen from behind (projection spots only)
+ */
+export function profileShare(profile: Profile, cosine: number, x: number, y: number): number {
+  switch (profile.kind) {
+    case 'flat':
+      return 1;
+    case 'cosine':
+      return cosine <= 0 ? 0 : profile.exponent === 1 ? cosine : cosine ** profile.exponent;
+    case 'beam': {
+      if (cosine <= 0) return 0;
+      const angle = Math.acos(Math.min(1, cosine));
+      return Math.exp(-Math.LN2 * (angle / profile.halfBeamRad) ** profile.steepness);
+    }
+    case 'projection':
+      return cosine <= 0 ? 0 : fieldShare(profile, x, y) * gateShare(profile, x, y);
+  }
+}

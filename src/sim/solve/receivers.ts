@@ -1,0 +1,30 @@
+/** Receivers: which layers they lie on, and the planes that grids and meters make. */
+import type { Vec3 } from '../geometry/vector';
+import { dot, subtract } from '../geometry/vector';
+import { axesAcross } from './emitterFace';
+import type { BlockerLayer, CompiledSurface } from './compiled';
+import type { ReceiverPlane } from './edgeTable';
+
+/** A free receiver this near to a layer's plane lies on it and is not blocked by it, m. */
+const LIES_ON_M = 1e-3;
+
+/** Layers that a surface's own receivers never see: its lit face, and things fixed in its openings. */
+export const ownLayersOf =
+  (surfaceId: string) =>
+  (layer: BlockerLayer): boolean =>
+    layer.ownSurfaceId === surfaceId;
+
+/** Layers that a free receiver (a meter) lies on. */
+export const layersUnder =
+  (point: Vec3) =>
+  (layer: BlockerLayer): boolean =>
+    Math.abs(dot(layer.normal, subtract(point, layer.origin))) <= LIES_ON_M;
+
+export function planeOfSurface({ frame }: CompiledSurface): ReceiverPlane {
+  return { origin: frame.origin, axisX: frame.right, axisY: frame.up, normal: frame.forward };
+}
+
+export function planeOfPoint(point: Vec3, normal: Vec3): ReceiverPlane {
+  const [axisX, axisY] = axesAcross(normal);
+  return { origin: point, axisX, axisY, normal };
+}

@@ -1,0 +1,88 @@
+/** One receiver, by the finer rule: meters, and the reading under the pointer. */
+import { cctAndDuv, chromaticityOf } from '../colour/cct';
+import { chromaticityFromXyz, mixXyz, xyzFromChromaticity, type Xyz } from '../colour/chromaticity';
+import { frameFromPose, toDegrees } from '../geometry/frames';
+import { dot, type Vec3 } from '../geometry/vector';
+import type { PointReading } from '../results';
+import type { BlockerLayer, CompiledScene, CompiledSource } from './compiled';
+import { CHECK_QUALITY, METER_QUALITY } from './quality';
+import { layersUnder, ownLayersOf, planeOfPoint } from './receivers';
+import { ALL_ROLES, SourceIntegrator } from './sourceIntegrator';
+
+export interface Receiver {
+  readonly pointM: Vec3;
+  /** Unit vector that the receptor faces. */
+  readonly normal: Vec3;
+  /** Surface that the receiver lies on; it is never blocked by it. */
+  readonly surfaceId?: string;
+  readonly receptor?: 'flat' | 'dome';
+}
+
+interface SourceReading {
+  readonly source: CompiledSource;
+  readonly illuminanceLx: number;
+  readonly incidenceDeg: number | null;
+  readonly errorLx: number;
+}
+
+function readSource(scene: CompiledScene, source: CompiledSource, receiver: Receiver): SourceReading {
+  const { pointM, normal, surfaceId, receptor = 'flat' } = receiver;
+  const plane = { ...planeOfPoint(pointM, normal), receptor };
+  const under = layersUnder(pointM);
+  const own = surfaceId === undefined ? () => false : ownLayersOf(surfaceId);
+  const ignored = (layer: BlockerLayer) => own(layer) || under(layer);
+  const [fine, finer] = [METER_QUALITY, CHECK_QUALITY].map((quality) => {
+    const integrator = new SourceIntegrator(source, scene.layers, quality);
+    integrator.usePlane(plane, ignored);
+    if (!integrator.moveTo(0, 0)) return { illuminanceLx: 0, arrival: null };
+    const illuminanceLx = source.level * integrator.illuminanceLx(ALL_ROLES);
+    return { illuminanceLx, arrival: illuminanceLx > 0 ? integrator.arrivalDirection(ALL_ROLES) : null };
+  });
+  const { illuminanceLx, arrival } = fine!;
+  const incidenceDeg = arrival === null ? null : toDegrees(Math.acos(Math.max(-1, Math.min(1, dot(arrival, normal)))));
+  return { source, illuminanceLx, incidenceDeg, errorLx: Math.abs(finer!.illuminanceLx - illuminanceLx) };
+}
+
+/** Colour of the sum, mixed as light mixes (XYZ); null where any light that arrives has no stated colour. */
+function mixedColour(readings: readonly SourceReading[]): { cctK: number; duv: number } | null {
+  const lights: Xyz[] = [];
+  for (const { source, illuminanceLx } of readings) {
+    if (illuminanceLx === 0) continue;
+    if (source.colour === null) return null;
+    lights.push(xyzFromChromaticity(chromaticityOf(source.colour), illuminanceLx));
+  }
+  const chromaticity = lights.length > 0 ? chromaticityFromXyz(mixXyz(lights)) : null;
+  return chromaticity && cctAndDuv(chromaticity);
+}
+
+/**
+ * Illuminance of one receiver at the sources' levels: lux in all and by source, angles of incidence, colour of the mix.
+ * The integration error is the change when every emitter's face is split in four, summed over the sources.
+ * @remarks Direct light only, as `solveGrid`. A dome weighs light by (1 + cos)/2.
+ */
+export function readPoint(scene: CompiledScene, receiver: Receiver): PointReading {
+  const readings = scene.sources.map((source) => readSource(scene, source, receiver));
+  const colour = mixedColour(readings);
+  return {
+    illuminanceLx: readings.reduce((sum, reading) => sum + reading.illuminanceLx, 0),
+    bySource: readings.map(({ source, illuminanceLx, incidenceDeg }) => ({
+      sourceId: source.id,
+      illuminanceLx,
+      incidenceDeg,
+    })),
+    cctK: colour?.cctK ?? null,
+    duv: colour?.duv ?? null,
+    integrationErrorLx: readings.reduce((sum, reading) => sum + reading.errorLx, 0),
+  };
+}
+
+/**
+ * Reading of a meter of the scene.
+ * @throws {RangeError} if the meter does not exist
+ */
+export function readMeter(scene: CompiledScene, meterId: string): PointReading {
+  const meter = scene.document.meters[meterId];
+  if (!meter) throw new RangeError(`no meter "${meterId}" in this scene`);
+  const { forward } = frameFromPose({ positionM: meter.positionM, aim: meter.aim });
+  return readPoint(scene, { pointM: meter.positionM, normal: forward, receptor: meter.receptor });
+}
