@@ -118,6 +118,7 @@ function addWindow(surfaceId: string, openingId: string, surface: Surface, frame
   );
   const depthM = barDepthM(surface, opening);
   const plane = { origin: worldFromLocal(frame, [0, 0], depthM), normal: frame.forward, onlySourceId: null };
+  let growthPlane = worldFromLocal(frame, [0, 0]);
   if (opening.window) {
     const { bars, panes } = windowBars(opening);
     const layerId = `${surfaceId}/${openingId} bars`;
@@ -125,6 +126,7 @@ function addWindow(surfaceId: string, openingId: string, surface: Surface, frame
       narrowestPaneM = Math.min(narrowestPaneM, pane[1]![0] - pane[0]![0], pane[2]![1] - pane[1]![1]);
     }
     if (bars.length > 0) {
+      growthPlane = plane.origin;
       const pieces = bars.map((bar) => ({ corners: placed(frame, bar, depthM), hole: false }));
       const ownSurfaceId = surfaceId;
       out.layers.push({ id: layerId, ownSurfaceId, ...plane, role: 'set', opacity: 1, weave: null, pieces });
@@ -150,6 +152,7 @@ function addWindow(surfaceId: string, openingId: string, surface: Surface, frame
     frame,
     corners: placed(frame, outline),
     narrowestPaneM,
+    growthPlane,
   });
 }
 

@@ -47,6 +47,8 @@ export interface CompiledOpening {
   readonly frame: Frame;
   readonly corners: readonly Vec3[];
   readonly narrowestPaneM: number;
+  /** A point of the plane that shadows grow from: the bars' plane, or the inner face of a window without bars. */
+  readonly growthPlane: Vec3;
 }
 
 export type EmitterShape =

@@ -1,0 +1,58 @@
+/** Whether the beam overfills the opening, or its own round edge is on the wall. */
+import { dot, scale, subtract, type Vec3 } from '../geometry/vector';
+import { worldFromLocal } from '../geometry/frames';
+import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
+import { profileShare } from '../solve/profile';
+import type { LightSums } from './lightSums';
+import { passesOpening, towardsSource } from './patch';
+
+const VISIBLE = 0.9;
+/** The field edge: a tenth of the largest intensity towards the opening. */
+const FIELD = 0.1;
+
+/** Relative intensity of the lamp towards a point, from the middle of its face; the sun shines alike everywhere. */
+export function intensityShare(source: CompiledSource, point: Vec3): number {
+  const { shape, profile, frame } = source;
+  if (shape.kind === 'sun' || shape.kind === 'sphere') return 1;
+  const out = subtract(point, frame.origin);
+  const away = Math.hypot(...out);
+  if (shape.kind === 'tube') {
+    const along = dot(out, frame.right) / away;
+    return Math.sqrt(Math.max(0, 1 - along * along));
+  }
+  const depth = dot(out, frame.forward);
+  const right = dot(out, scale(frame.right, -1)) / depth;
+  return profileShare(profile, depth / away, right, dot(out, frame.up) / depth);
+}
+
+/**
+ * Share of the patch that the opening would let through which the beam really fills (intensity at least a tenth of its
+ * largest there): 1 overfills.
+ * @returns null without openings, or where none of the light comes through one
+ * @source judgement definition 2.13
+ */
+export function fillShare(
+  scene: CompiledScene,
+  source: CompiledSource,
+  surface: CompiledSurface,
+  sums: LightSums,
+): number | null {
+  const open: { areaM2: number; intensity: number }[] = [];
+  for (let cell = 0; cell < sums.bareLx.length; cell++) {
+    if (sums.bareLx[cell] === 0 || sums.hardNoGateLx[cell]! < VISIBLE * sums.bareLx[cell]!) continue;
+    const at = [sums.xs[cell % sums.columns]!, sums.ys[Math.floor(cell / sums.columns)]!] as const;
+    const point = worldFromLocal(surface.frame, at);
+    const { direction } = towardsSource(source, point);
+    if (!scene.openings.some((opening) => passesOpening(opening, point, direction))) continue;
+    open.push({ areaM2: sums.areaM2[cell]!, intensity: intensityShare(source, point) });
+  }
+  if (open.length === 0) return null;
+  const largest = open.reduce((most, { intensity }) => Math.max(most, intensity), 0);
+  if (largest === 0) return 0;
+  let [all, filled] = [0, 0];
+  for (const { areaM2, intensity } of open) {
+    all += areaM2;
+    if (intensity >= FIELD * largest) filled += areaM2;
+  }
+  return filled / all;
+}

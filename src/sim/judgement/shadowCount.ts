@@ -1,0 +1,69 @@
+/** Other lamps that double the shadow of anything put in the patch. */
+import { localFromWorld } from '../geometry/frames';
+import { dot, type Vec3 } from '../geometry/vector';
+import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
+import { ALL_ROLES } from '../solve/sourceIntegrator';
+import { integratorOn } from './lightSums';
+import { towardsSource, type Patch } from './patch';
+
+/** A second source counts from an eighth of the lamp's light (three stops down) over a twentieth of the patch ... */
+const LEAST_SHARE = 1 / 8;
+const LEAST_AREA = 0.05;
+/** ... if it is small enough for an edge and comes from another direction; degrees. */
+const LARGEST_WIDTH_DEG = 10;
+const LEAST_TURN_DEG = 1;
+const MOST_CELLS = 400;
+
+/** Smallest angular width of a source seen from a point, degrees. */
+export function angularWidthDeg(source: CompiledSource, point: Vec3): number {
+  const { shape } = source;
+  const { distanceM } = towardsSource(source, point);
+  const across = (): number => {
+    switch (shape.kind) {
+      case 'point':
+        return 0;
+      case 'rectangle':
+        return 2 * Math.min(shape.halfWidthM, shape.halfHeightM);
+      case 'sun':
+        return 0;
+      default:
+        return 2 * shape.radiusM;
+    }
+  };
+  if (shape.kind === 'sun') return (2 * Math.atan(shape.tangentRadius) * 180) / Math.PI;
+  return (2 * Math.atan2(across() / 2, distanceM) * 180) / Math.PI;
+}
+
+/**
+ * 1 plus the number of other sources that throw a second shadow on the patch, at the sources' levels.
+ * @source judgement definition 2.8
+ */
+export function shadowCount(
+  scene: CompiledScene,
+  lamp: CompiledSource,
+  surface: CompiledSurface,
+  patch: Patch,
+): number {
+  const stride = Math.max(1, Math.floor(patch.cells.length / MOST_CELLS));
+  const chosen = Array.from(patch.cells.keys()).filter((i) => i % stride === 0);
+  const lampLevel = lamp.level > 0 ? lamp.level : 1;
+  let count = 1;
+  for (const other of scene.sources) {
+    if (other.id === lamp.id || other.level === 0) continue;
+    const integrator = integratorOn(scene, other, surface);
+    let [all, doubled] = [0, 0];
+    for (const i of chosen) {
+      const point = patch.points[i]!;
+      all += patch.areaM2[i]!;
+      if (angularWidthDeg(other, point) > LARGEST_WIDTH_DEG) continue;
+      const turn = dot(towardsSource(other, point).direction, towardsSource(lamp, point).direction);
+      if (turn > Math.cos((LEAST_TURN_DEG * Math.PI) / 180)) continue;
+      const { right, up } = localFromWorld(surface.frame, point);
+      if (!integrator.moveTo(right, up)) continue;
+      const lampLx = lampLevel * patch.sums.allLx[patch.cells[i]!]!;
+      if (other.level * integrator.illuminanceLx(ALL_ROLES) >= LEAST_SHARE * lampLx) doubled += patch.areaM2[i]!;
+    }
+    if (all > 0 && doubled / all >= LEAST_AREA) count++;
+  }
+  return count;
+}
