@@ -85,24 +85,24 @@ export interface LogRange {
   readonly maximum: number;
 }
 
-/** Deepest range drawn: four decades under the top. Anything darker reads as the map's dark end. */
+/** Deepest and shallowest range: four decades and one. Anything darker reads as the map's dark end. */
 const MOST_HALF_DECADES = 8;
 const LEAST_HALF_DECADES = 2;
 
+/** Part of the lit values that may fall under the foot: the thin tails of shadow edges would else eat the map. */
+const TAIL_SHARE = 0.02;
+
 /**
  * Range in half-decades around the positive values of a field; 1 to 10 when there are none.
- * At least one decade, at most four: values near 0 in a deep shadow would else eat the map.
+ * At least one decade, at most four; the dimmest 2 % of the lit values may fall under its foot.
  */
 export function logRangeAround(values: ArrayLike<number>): LogRange {
-  let least = Infinity;
-  let most = 0;
-  for (let index = 0; index < values.length; index += 1) {
-    const value = values[index] ?? 0;
-    if (!(value > 0) || !Number.isFinite(value)) continue;
-    least = Math.min(least, value);
-    most = Math.max(most, value);
-  }
-  if (most === 0) return { minimum: 1, maximum: 10 };
+  const lit = Float64Array.from(values)
+    .filter((value) => value > 0 && Number.isFinite(value))
+    .sort();
+  const least = lit[Math.floor(TAIL_SHARE * lit.length)];
+  const most = lit.at(-1);
+  if (least === undefined || most === undefined) return { minimum: 1, maximum: 10 };
   // A hair of slack keeps a content that ends on a half-decade inside it.
   const top = Math.ceil(2 * Math.log10(most) - 1e-9);
   const foot = Math.floor(2 * Math.log10(least) + 1e-9);

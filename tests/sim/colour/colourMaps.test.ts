@@ -60,6 +60,10 @@ describe('log scale', () => {
     expect(logRangeAround([1e-9, 500])).toEqual({ minimum: 10 ** -1, maximum: 10 ** 3 });
     expect(logRangeAround([0, 0])).toEqual({ minimum: 1, maximum: 10 });
   });
+  test('a thin tail of shadow does not stretch it', () => {
+    const lit = Array.from({ length: 99 }, (_, index) => 200 + index);
+    expect(logRangeAround([0.001, ...lit]).minimum).toBeCloseTo(10 ** 1.5, 9);
+  });
   test('contours a third of a stop apart inside the range', () => {
     const levels = contourLevels({ minimum: 100, maximum: 1000 });
     expect(levels.map((level) => level.valueLx)).toEqual([125, 160, 200, 250, 320, 400, 500, 630, 800]);
