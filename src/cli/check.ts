@@ -1,0 +1,30 @@
+/** `check`: whether a file is a scene, and what in it wants care. */
+import { findCautions } from '../scene/cautions';
+import { GOOD, readScene, type Command } from './call';
+import { SAFETY_LINE } from './reportText';
+import { readWords } from './words';
+
+const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
+
+export const checkCommand: Command = {
+  name: 'check',
+  usage: 'check <scene.json>',
+  help: `Validates a scene file. Good: one line, exit 0; cautions, if any, follow it.
+Not good: one line for each fault with file, line and path, exit 1.`,
+  run(words, output) {
+    const { sceneFile } = readWords(words, {});
+    const document = readScene(sceneFile);
+    const parts = [
+      counted(document.setups.length, 'setup'),
+      counted(Object.keys(document.surfaces).length, 'surface'),
+      counted(Object.keys(document.meters).length, 'meter'),
+    ];
+    const cautions = document.setups.flatMap((setup) =>
+      findCautions(document, setup.id).map(({ sentence }) => `caution, setup ${setup.id}: ${sentence}`),
+    );
+    const lines = [`${sceneFile}: good, ${parts.join(', ')}`, ...cautions];
+    if (cautions.length > 0) lines.push(SAFETY_LINE);
+    output.out(`${lines.join('\n')}\n`);
+    return GOOD;
+  },
+};

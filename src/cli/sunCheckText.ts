@@ -1,0 +1,126 @@
+/** One sun check as lines of text: the verdict, its sentence, and every figure against its limits and the sun's value. */
+import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS, LIMITS_BASIS } from '../sim/judgement/limits';
+import { NOT_JUDGED } from '../sim/report';
+import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../sim/results';
+import { formatDuv } from '../scene/units/format';
+import { NONE, columnsText, decimalText } from './format';
+
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  reads: 'Reads as sun',
+  passable: 'Passable',
+  givesAway: 'Gives it away',
+  notEnough: 'Not enough to judge',
+};
+
+interface FigureRow {
+  readonly figure: SunFigure;
+  readonly words: string;
+  readonly sun: string;
+  readonly decimals: number;
+  /** The scored figure whose limits stand beside it; some figures are only shown. */
+  readonly scored?: ScoredFigure;
+  /** Limits in words, where they are not "up to" two numbers. */
+  readonly limits?: readonly [reads: string, passable: string];
+}
+
+const third = (limit: number): string => {
+  const thirds = Math.round(limit * 3);
+  return Math.abs(limit * 3 - thirds) < 1e-9 && thirds < 3 && thirds > 0 ? `${thirds}/3` : String(limit);
+};
+const crisp = (stops: number): string => String(2 ** -stops);
+const { edge, fill } = DEFAULT_LIMITS;
+
+const ROWS: readonly FigureRow[] = [
+  { figure: 'falloffStops', words: 'Fall-off, stops', sun: '0', decimals: 2, scored: 'fallOff' },
+  { figure: 'apparentDistanceM', words: 'Apparent distance, m', sun: 'very far', decimals: 1 },
+  { figure: 'fanDeg', words: 'Fan, degrees', sun: '0', decimals: 1, scored: 'fan' },
+  { figure: 'lineFanDeg', words: 'Line fan, degrees', sun: '0', decimals: 1, scored: 'lineFan' },
+  { figure: 'growthNear', words: 'Growth, near end', sun: '1', decimals: 2 },
+  { figure: 'growthFar', words: 'Growth, far end', sun: '1', decimals: 2 },
+  {
+    figure: 'edgeRatio',
+    words: 'Edge, times the sun’s',
+    sun: '1',
+    decimals: 2,
+    scored: 'edge',
+    limits: [
+      `${crisp(CRISP_EDGE_LIMITS.good)} to ${edge.good}`,
+      `${crisp(CRISP_EDGE_LIMITS.passable)} to ${edge.passable}`,
+    ],
+  },
+  { figure: 'stepStopsPer10cm', words: 'Step, stops in 10 cm', sun: '0', decimals: 2, scored: 'step' },
+  {
+    figure: 'fill',
+    words: 'Fill, share of the opening',
+    sun: '1',
+    decimals: 3,
+    scored: 'fill',
+    limits: [`from ${1 - fill.good}`, `from ${1 - fill.passable}`],
+  },
+  { figure: 'shadowCount', words: 'Shadows', sun: '1', decimals: 0, scored: 'shadows', limits: ['1', NONE] },
+  { figure: 'altitudeOffDeg', words: 'Height off, degrees', sun: '0', decimals: 1, scored: 'height' },
+  { figure: 'windowSpreadDeg', words: 'Several windows, degrees', sun: '0', decimals: 1, scored: 'windowSpread' },
+  { figure: 'windowLevelStops', words: 'Several windows, stops', sun: '0', decimals: 2, scored: 'windowLevel' },
+  { figure: 'overAmbienceStops', words: 'Level over ambience, stops', sun: NONE, decimals: 1 },
+  { figure: 'overKeyStops', words: 'Level over key, stops', sun: NONE, decimals: 1 },
+  { figure: 'cctOffMired', words: 'Colour off, mired', sun: '0', decimals: 0, scored: 'colour' },
+  {
+    figure: 'duvOff',
+    words: 'Colour off, Duv',
+    sun: '0',
+    decimals: 3,
+    limits: [`to ${DUV_LIMITS.good}`, `to ${DUV_LIMITS.passable}`],
+  },
+  { figure: 'hazeDeg', words: 'Wedge in haze, degrees', sun: '0', decimals: 1, scored: 'haze' },
+];
+
+function scoreWords(score: number | undefined): string {
+  if (score === undefined) return 'shown';
+  return score <= 1 ? 'reads as sun' : score <= 2 ? 'passable' : 'gives it away';
+}
+
+function limitsOf(row: FigureRow): readonly [string, string] {
+  if (row.limits) return row.limits;
+  if (!row.scored) return [NONE, NONE];
+  const { good, passable } = DEFAULT_LIMITS[row.scored];
+  return [`to ${third(good)}`, `to ${third(passable)}`];
+}
+
+function figureCells(row: FigureRow, check: SunCheck): string[] | null {
+  const value = check[row.figure];
+  if (typeof value !== 'number') return null;
+  const shown = row.figure === 'duvOff' ? formatDuv(value) : decimalText(value, row.decimals);
+  // Duv is scored with the mired, as one figure: colour.
+  const scored = row.figure === 'duvOff' ? 'colour' : row.scored;
+  return [row.words, shown, row.sun, ...limitsOf(row), scoreWords(scored && check.scores[scored])];
+}
+
+/** Lines about one lamp on one surface, not indented. */
+export function sunCheckLines(check: SunCheck, sourceName: string, surfaceName: string): string[] {
+  const table = [['figure', 'lamp', 'sun', 'reads', 'passable', '']];
+  const reasons = new Map<string, string[]>();
+  for (const row of ROWS) {
+    const cells = figureCells(row, check);
+    if (cells) table.push(cells);
+    else {
+      const reason = check.reasons[row.figure] ?? NOT_JUDGED;
+      reasons.set(reason, [...(reasons.get(reason) ?? []), row.words.replace(/,.*/, '')]);
+    }
+  }
+  const confidence = check.confidence ? `, ${check.confidence}` : '';
+  const hot = check.hotEnd ? [`Hottest: ${check.hotEnd}${check.reversed ? ' (the far end: reversed)' : ''}.`] : [];
+  const flags = check.flags.length > 0 ? [`Mind: ${check.flags.join(', ')}.`] : [];
+  const sentence = check.sentence === '' ? [] : [check.sentence];
+  const figures =
+    table.length > 1
+      ? [...columnsText(table, [false, true, true, false, false, false]), `Limits: ${LIMITS_BASIS}.`]
+      : [];
+  return [
+    `${sourceName} on ${surfaceName}: ${VERDICT_WORDS[check.verdict]}${confidence}`,
+    ...sentence,
+    ...hot,
+    ...flags,
+    ...figures,
+    ...[...reasons].map(([reason, words]) => `None for ${[...new Set(words)].join(', ')}: ${reason}.`),
+  ];
+}
