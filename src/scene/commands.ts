@@ -10,6 +10,7 @@ import { accept, commandSchema, refuse, type Command, type CommandResult, type R
 export type {
   Command,
   CommandResult,
+  Fields,
   SequenceCommand,
   SingleCommand,
   Thing,

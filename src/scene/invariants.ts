@@ -157,17 +157,13 @@ function openingProblems(surface: Surface, id: string, path: Path): Problem[] {
 }
 
 function openingPairProblems(surface: Surface, path: Path): Problem[] {
-  const openings = Object.entries(surface.openings ?? {});
-  const problems: Problem[] = [];
-  openings.forEach(([id, opening], index) => {
-    const other = openings
-      .slice(0, index)
-      .find(([, earlier]) => ringsOverlap(openingRing(opening), openingRing(earlier)));
-    if (other === undefined) return;
-    const found = `an opening over opening ${other[0]}`;
-    problems.push({ path: [...path, 'openings', id], found, expected: 'openings clear of each other' });
+  const openings = Object.entries(surface.openings ?? {}).map(([id, opening]) => ({ id, ring: openingRing(opening) }));
+  return openings.flatMap(({ id, ring }, index): Problem[] => {
+    const other = openings.slice(0, index).find((earlier) => ringsOverlap(ring, earlier.ring));
+    if (other === undefined) return [];
+    const found = `an opening over opening ${other.id}`;
+    return [{ path: [...path, 'openings', id], found, expected: 'openings clear of each other' }];
   });
-  return problems;
 }
 
 /** What is wrong with one surface in itself. */

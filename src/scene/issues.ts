@@ -1,6 +1,6 @@
 /** From the schema library's issues to problems in our words: one short line each, never a dump. */
 import type { z } from 'zod';
-import type { Path, PathPart, Problem } from './faults';
+import { describe, type Path, type PathPart, type Problem } from './faults';
 
 type Issue = z.core.$ZodIssue;
 
@@ -78,7 +78,7 @@ export function problemsFromIssues(issues: readonly Issue[], base: Path = []): P
           expected: 'no field of this name',
         }));
       case 'invalid_key':
-        return [{ path, found: 'this id', expected: ID_WORDS }];
+        return [{ path, found: `${describe(path.at(-1))} as an id`, expected: ID_WORDS }];
       case 'invalid_union': {
         if ('options' in issue && Array.isArray(issue.options)) return [{ path, expected: listWords(issue.options) }];
         return problemsFromIssues(nearestBranch(issue.errors), path);

@@ -1,5 +1,5 @@
 /** The text of a scene file before anything is known of its form: is it JSON, and where does each thing stand. */
-import { findNodeAtLocation, parseTree, visit, type Node, type ParseError, type ParseErrorCode } from 'jsonc-parser';
+import { parseTree, visit, type Node, type ParseError, type ParseErrorCode } from 'jsonc-parser';
 import { describe, onOneLine, valueAt, type Path, type Problem } from './faults';
 
 /** A file may have this many characters: far more than any scene, few enough not to stall a tablet. */
@@ -61,15 +61,22 @@ function tooDeepAt(text: string): number | null {
   return null;
 }
 
+/** Pieces that do not show. */
+const NAMED_PIECES = new Map([
+  ['', 'the end of the file'],
+  ['\ufeff', 'a byte order mark'],
+  ['\u00a0', 'a space that JSON does not know'],
+]);
+
 function syntaxProblem(text: string): TextProblem {
   const errors: ParseError[] = [];
   parseTree(text, errors, { disallowComments: true });
   const first = errors[0];
   if (first === undefined) return { path: [], offset: null, found: 'text that is not JSON', expected: 'JSON' };
-  const { line, column } = lineAndColumn(text, first.offset);
+  const { column } = lineAndColumn(text, first.offset);
   const piece = text.slice(first.offset, first.offset + Math.max(1, first.length));
-  const found = piece === '' ? 'the end of the file' : onOneLine(piece.trim() === '' ? 'a blank' : piece, 24);
-  const sentence = `not JSON at line ${line}, column ${column}: found ${found}, expected ${SYNTAX_WORDS[first.error]}`;
+  const found = NAMED_PIECES.get(piece) ?? onOneLine(piece, 24);
+  const sentence = `not JSON at column ${column}: found ${found}, expected ${SYNTAX_WORDS[first.error]}`;
   return { path: [], offset: first.offset, expected: 'JSON', found, sentence };
 }
 
@@ -86,7 +93,8 @@ function nameProblems(text: string): TextProblem[] {
     },
     onObjectProperty: (name, offset, _length, _line, _character, pathTo) => {
       const names = open.at(-1);
-      const path = (): Path => [...pathTo(), name];
+      // Paths cost time, and nobody reads the thousandth fault; it is still counted.
+      const path = (): Path => (problems.length < 1000 ? [...pathTo(), name] : [name]);
       if (name === '__proto__') {
         problems.push({ path: path(), offset, found: 'an unknown field', expected: 'no field of this name' });
       } else if (names?.has(name)) {
@@ -134,21 +142,36 @@ export function readJson(text: string): ReadJson {
   return { value: plainJson(value), problems: nameProblems(text) };
 }
 
-function nodeFor(tree: Node | undefined, path: Path): Node | undefined {
-  for (let length = path.length; tree !== undefined && length >= 0; length--) {
-    const node = findNodeAtLocation(tree, path.slice(0, length));
-    // A property begins at its name, which is where one looks for it.
-    if (node !== undefined) return node.parent?.type === 'property' ? node.parent : node;
-  }
-  return tree;
+/** Finds nodes by path; the fields of an object are indexed once, as files may have very many faults. */
+function nodeFinder(tree: Node | undefined): (path: Path) => Node | undefined {
+  const fields = new Map<Node, Map<string, Node>>();
+  const fieldsOf = (object: Node): Map<string, Node> => {
+    const known = fields.get(object);
+    if (known !== undefined) return known;
+    // Where a name stands twice the later property wins, as it does for JSON.parse.
+    const index = new Map((object.children ?? []).map((property) => [String(property.children?.[0]?.value), property]));
+    fields.set(object, index);
+    return index;
+  };
+  return (path) => {
+    let place = tree;
+    for (const part of path) {
+      const holder = place?.type === 'property' ? place.children?.[1] : place;
+      const next = holder?.type === 'object' ? fieldsOf(holder).get(String(part)) : holder?.children?.[Number(part)];
+      // The place of a missing thing is the one that should have held it.
+      if (next === undefined) return place;
+      place = next;
+    }
+    return place;
+  };
 }
 
 /** Gives each problem its place in the text, and what was found there as it was written (1e999 stays 1e999). */
 export function placeProblems(text: string, value: unknown, problems: readonly Problem[]): TextProblem[] {
   if (problems.length === 0) return [];
-  const tree = parseTree(text);
+  const find = nodeFinder(parseTree(text));
   return problems.map((problem) => {
-    const node = nodeFor(tree, problem.path);
+    const node = find(problem.path);
     const offset = node?.offset ?? null;
     if (problem.found !== undefined) return { ...problem, offset };
     const there = valueAt(value, problem.path);

@@ -160,6 +160,9 @@ function pieceMiddles(ring: Ring, other: Ring): Point2[] {
 
 /** Whether the whole of `inner` lies within `outer`; the two may share edges. Both must be simple. */
 export function liesWithin(inner: Ring, outer: Ring): boolean {
+  const meeting = findMeeting([outer, inner]);
+  // Two rings that are simple and do not meet: one corner tells for all.
+  if (meeting === null) return sideOfRing(at(inner, 0), outer) !== 'outside';
   return [...inner, ...pieceMiddles(inner, outer)].every((p) => sideOfRing(p, outer) !== 'outside');
 }
 
@@ -199,6 +202,9 @@ export function boundsOf(ring: Ring): { leftM: number; rightM: number; lowM: num
 export function ringsOverlap(one: Ring, other: Ring): boolean {
   const [a, b] = [boundsOf(one), boundsOf(other)];
   if (a.rightM <= b.leftM || b.rightM <= a.leftM || a.highM <= b.lowM || b.highM <= a.lowM) return false;
+  if (findMeeting([one, other]) === null) {
+    return sideOfRing(at(one, 0), other) === 'inside' || sideOfRing(at(other, 0), one) === 'inside';
+  }
   return (
     pieceMiddles(one, other).some((p) => sideOfRing(p, other) === 'inside') ||
     pieceMiddles(other, one).some((p) => sideOfRing(p, one) === 'inside') ||

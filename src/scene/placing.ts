@@ -23,15 +23,18 @@ export interface Axes {
   readonly forward: Vector;
 }
 
+/** Pan and tilt in radians; straight up or down has pan 0. */
+function panAndTilt({ aim, positionM }: Pose): readonly [number, number] {
+  if ('panDeg' in aim) return [inRadians(aim.panDeg), inRadians(aim.tiltDeg)];
+  const [x, y, z] = subtract(aim.atM, positionM);
+  const level = Math.hypot(x, y);
+  return [level < 1e-12 ? 0 : Math.atan2(x, y), Math.atan2(z, level)];
+}
+
 /** Axes of a pose by the frame of schema.ts: pan clockwise from +y, tilt up from level, roll clockwise from behind. */
 export function axesOf(pose: Pose): Axes {
   const { aim } = pose;
-  let [pan, tilt] = [0, 0];
-  if ('panDeg' in aim) [pan, tilt] = [inRadians(aim.panDeg), inRadians(aim.tiltDeg)];
-  else {
-    const [x, y, z] = subtract(aim.atM, pose.positionM);
-    [pan, tilt] = [Math.hypot(x, y) < 1e-12 ? 0 : Math.atan2(x, y), Math.atan2(z, Math.hypot(x, y))];
-  }
+  const [pan, tilt] = panAndTilt(pose);
   const roll = inRadians(aim.rollDeg ?? 0);
   const forward: Vector = [Math.sin(pan) * Math.cos(tilt), Math.cos(pan) * Math.cos(tilt), Math.sin(tilt)];
   const level: Vector = [-Math.sin(pan) * Math.sin(tilt), -Math.cos(pan) * Math.sin(tilt), Math.cos(tilt)];

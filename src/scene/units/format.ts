@@ -19,17 +19,16 @@ const mixed = (whole: number, fraction: string): string =>
 
 /** `value` to some significant figures, without an exponent; never with more than three decimals. */
 function significant(value: number, figures: number): string {
-  const decimals = figures - 1 - Math.floor(Math.log10(value));
-  if (decimals > 0) return value.toFixed(Math.min(3, decimals));
-  const step = 10 ** -decimals;
-  return grouped(String(Math.round(value / step) * step));
+  // Rounded before its size is taken: 9.97 to two figures is 10, not 10.0.
+  const rounded = Number(value.toPrecision(figures));
+  const decimals = figures - 1 - Math.floor(Math.log10(rounded));
+  return decimals > 0 ? rounded.toFixed(Math.min(3, decimals)) : grouped(rounded.toFixed(0));
 }
 
 function luxText(illuminanceLx: number): string {
   if (illuminanceLx === 0) return '0';
   if (illuminanceLx < 0.0005) return 'under 0.001';
-  // 99.6 to two figures would be 100, which has three.
-  return significant(illuminanceLx, illuminanceLx < 99.5 ? 2 : 3);
+  return significant(illuminanceLx, illuminanceLx < 100 ? 2 : 3);
 }
 function footcandleText(footcandles: number): string {
   if (footcandles === 0) return '0';
@@ -53,14 +52,13 @@ export function formatStops(stops: number): string {
   return `${stops < 0 ? MINUS : '+'}${mixed(Math.floor(thirds / 3), THIRDS[thirds % 3] ?? '')}`;
 }
 
-/** Engraved number of a full stop, counted from T1: 0 is 1, 1 is 1.4, 5 is 5.6 (series of ISO 517). */
+/** Engraved number of a full stop, counted from T1: 0 is 1, 1 is 1.4, 5 is 5.6, 9 is 22 (series of ISO 517). */
 function fullStopText(stopsFromOne: number): string {
   const exact = 2 ** (stopsFromOne / 2);
-  // The series is cut short, not rounded, at these two; everywhere else two figures do.
-  if (stopsFromOne === 5) return '5.6';
-  if (stopsFromOne === 7) return '11';
-  if (stopsFromOne % 2 === 0 && stopsFromOne >= 0) return String(exact);
-  return String(Number(exact.toPrecision(2)));
+  if (stopsFromOne % 2 === 0) return String(exact);
+  // The series cuts its odd members to two figures; it does not round them (5.657 is 5.6, 22.63 is 22).
+  const step = 10 ** (Math.floor(Math.log10(exact)) - 1);
+  return String(Number((Math.floor(exact / step) * step).toPrecision(2)));
 }
 /** T-stop as full stop and thirds: "T5.6 2/3", "T4". */
 export function formatTStop(tStop: number): string {
