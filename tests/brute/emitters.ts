@@ -1,0 +1,294 @@
+/** Emitters of the document as samples: where light leaves, and how many candela each sample sends to a receiver. */
+import type { Distribution, Lamp, Output, Source, Sun } from '../../src/scene/schema';
+import { axesOf, looking, type Axes } from './poses';
+import { inner, outer, plus, RADIAN, size, unit, type Triple } from './vectors';
+
+/** Samples of one emitter towards one receiver. For the sun x, y, z is the direction to the sample. */
+export interface Samples {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
+  /** Candela of the sample towards the receiver; for the sun luminance times solid angle, lux. */
+  readonly candela: Float64Array;
+}
+export interface BruteSource {
+  readonly id: string;
+  readonly level: number;
+  readonly isSun: boolean;
+  /** A sphere round the emitter. */
+  readonly centre: Triple;
+  readonly reachM: number;
+  readonly fill: (receiver: Triple, square: Float64Array, into: Samples) => void;
+}
+
+/** Candela towards a direction as a share of the peak; `ox`, `oy` metres on the lens, right and up seen from behind. */
+type Profile = (cosine: number, right: number, up: number, ox: number, oy: number) => number;
+
+const ramp = (t: number): number => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * (3 - 2 * t));
+
+function projectionProfile(distribution: Extract<Distribution, { kind: 'projection' }>): Profile {
+  if (distribution.pattern) throw new Error('brute force does not cover gate patterns');
+  const halfFieldDeg = distribution.fieldAngleDeg / 2;
+  const { edgeWidthDeg, peaking = 0, focusM, shutters = [] } = distribution;
+  return (cosine, right, up, ox, oy) => {
+    if (cosine <= 0) return 0;
+    const x = right / cosine + (focusM === undefined ? 0 : ox / focusM);
+    const y = up / cosine + (focusM === undefined ? 0 : oy / focusM);
+    const angleDeg = Math.atan(Math.sqrt(x * x + y * y)) / RADIAN;
+    let share = Math.exp(-peaking * (angleDeg / halfFieldDeg) ** 2);
+    share *= ramp((halfFieldDeg + edgeWidthDeg / 2 - angleDeg) / edgeWidthDeg);
+    for (const shutter of shutters) {
+      const turn = shutter.turnDeg * RADIAN;
+      const beyond = x * Math.cos(turn) + y * Math.sin(turn) - Math.tan(shutter.offsetDeg * RADIAN);
+      share *= ramp((shutter.edgeWidthDeg / 2 - Math.atan(beyond) / RADIAN) / shutter.edgeWidthDeg);
+    }
+    return share;
+  };
+}
+
+function profileOf(distribution: Distribution, allRound: boolean): Profile {
+  switch (distribution.kind) {
+    case 'uniform':
+      return (cosine) => (allRound || cosine > 0 ? 1 : 0);
+    case 'lambertian':
+      return (cosine) => Math.max(0, cosine);
+    case 'cosinePower':
+      return (cosine) => (cosine > 0 ? Math.pow(cosine, distribution.exponent) : 0);
+    case 'beam': {
+      const { beamAngleDeg, fieldAngleDeg } = distribution;
+      const power =
+        fieldAngleDeg === undefined ? 2 : Math.log(Math.log(10) / Math.log(2)) / Math.log(fieldAngleDeg / beamAngleDeg);
+      return (cosine) => {
+        if (cosine <= 0) return 0;
+        const relative = Math.acos(Math.min(1, cosine)) / RADIAN / (beamAngleDeg / 2);
+        return Math.pow(0.5, Math.pow(relative, power));
+      };
+    }
+    case 'projection':
+      return projectionProfile(distribution);
+    default:
+      throw new Error(`brute force does not cover ${distribution.kind}`);
+  }
+}
+
+/** Flux of unit peak candela: the profile summed over rings and turns of the sphere. */
+function fluxOf(profile: Profile): number {
+  const rings = 20000;
+  const turns = 8;
+  let sum = 0;
+  for (let ring = 0; ring < rings; ring++) {
+    const angle = ((ring + 0.5) / rings) * Math.PI;
+    for (let turn = 0; turn < turns; turn++) {
+      const around = ((turn + 0.5) / turns) * 2 * Math.PI;
+      const level = Math.sin(angle);
+      sum += profile(Math.cos(angle), level * Math.cos(around), level * Math.sin(around), 0, 0) * level;
+    }
+  }
+  return (sum * 2 * Math.PI * Math.PI) / (rings * turns);
+}
+
+function peakOf(output: Output, fluxPerCandela: () => number, shownAreaM2: number, virtualOriginM: number): number {
+  switch (output.kind) {
+    case 'candela':
+      return output.candela;
+    case 'lumens':
+      return output.lumens / fluxPerCandela();
+    case 'luxAt':
+      return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
+    case 'luminance':
+      return output.luminanceCdM2 * shownAreaM2;
+    default:
+      throw new Error(`brute force does not cover an output by ${output.kind}`);
+  }
+}
+
+/** Places of the samples on a flat face, metres right (seen from behind) and up: x0, y0, x1, y1... */
+function placesOnFace(emitter: Lamp['emitter'], square: Float64Array): Float64Array {
+  const places = new Float64Array(square.length);
+  for (let i = 0; i < square.length; i += 2) {
+    if (emitter.shape === 'rectangle') {
+      places[i] = (square[i]! - 0.5) * emitter.widthM;
+      places[i + 1] = (square[i + 1]! - 0.5) * emitter.heightM;
+    } else if (emitter.shape === 'disc') {
+      const radius = (emitter.diameterM / 2) * Math.sqrt(square[i]!);
+      places[i] = radius * Math.cos(2 * Math.PI * square[i + 1]!);
+      places[i + 1] = radius * Math.sin(2 * Math.PI * square[i + 1]!);
+    }
+  }
+  return places;
+}
+
+/** A flat face: every element sends its share of the peak candela by the profile. */
+function flatFace(axes: Axes, lamp: Lamp, peak: number, profile: Profile): BruteSource['fill'] {
+  const { origin, up, out } = axes;
+  const behindRight = plus([0, 0, 0], axes.right, -1);
+  let placed: { square: Float64Array; places: Float64Array } | null = null;
+  return (receiver, square, into) => {
+    if (placed?.square !== square) placed = { square, places: placesOnFace(lamp.emitter, square) };
+    const { places } = placed;
+    const count = into.x.length;
+    for (let i = 0; i < count; i++) {
+      const a = places[2 * i]!;
+      const b = places[2 * i + 1]!;
+      const x = origin[0] + a * behindRight[0] + b * up[0];
+      const y = origin[1] + a * behindRight[1] + b * up[1];
+      const z = origin[2] + a * behindRight[2] + b * up[2];
+      const wx = receiver[0] - x;
+      const wy = receiver[1] - y;
+      const wz = receiver[2] - z;
+      const far = Math.sqrt(wx * wx + wy * wy + wz * wz);
+      const cosine = (wx * out[0] + wy * out[1] + wz * out[2]) / far;
+      const toRight = (wx * behindRight[0] + wy * behindRight[1] + wz * behindRight[2]) / far;
+      const toUp = (wx * up[0] + wy * up[1] + wz * up[2]) / far;
+      into.x[i] = x;
+      into.y[i] = y;
+      into.z[i] = z;
+      into.candela[i] = peak * profile(cosine, toRight, toUp, a, b);
+    }
+  };
+}
+
+/** Writes one sample of a glowing skin: a place with its outward normal, seen from the receiver. */
+function putSkin(into: Samples, i: number, receiver: Triple, at: Triple, normal: Triple, lumination: number): void {
+  const wx = receiver[0] - at[0];
+  const wy = receiver[1] - at[1];
+  const wz = receiver[2] - at[2];
+  const cosine = (wx * normal[0] + wy * normal[1] + wz * normal[2]) / Math.sqrt(wx * wx + wy * wy + wz * wz);
+  into.x[i] = at[0];
+  into.y[i] = at[1];
+  into.z[i] = at[2];
+  into.candela[i] = cosine > 0 ? lumination * cosine : 0;
+}
+
+/** The side of a glowing cylinder that the receiver can see: an arc on either hand of the nearest line. */
+function tubeFill(axes: Axes, radius: number, lengthM: number, luminance: number): BruteSource['fill'] {
+  return (receiver, square, into) => {
+    const offset = plus(receiver, axes.origin, -1);
+    const aside = plus(offset, axes.right, -inner(offset, axes.right));
+    const away = size(aside);
+    if (away <= radius) {
+      into.candela.fill(0);
+      return;
+    }
+    const arc = Math.acos(radius / away);
+    const near = unit(aside);
+    const hand = outer(axes.right, near);
+    const lumination = luminance * 2 * arc * radius * lengthM;
+    for (let i = 0; i < into.x.length; i++) {
+      const turn = arc * (2 * square[2 * i + 1]! - 1);
+      const c = Math.cos(turn);
+      const s = Math.sin(turn);
+      const normal: Triple = [c * near[0] + s * hand[0], c * near[1] + s * hand[1], c * near[2] + s * hand[2]];
+      const along = plus(axes.origin, axes.right, (square[2 * i]! - 0.5) * lengthM);
+      putSkin(into, i, receiver, plus(along, normal, radius), normal, lumination);
+    }
+  };
+}
+
+/** The cap of a glowing sphere that the receiver can see. */
+function sphereFill(centre: Triple, radius: number, luminance: number): BruteSource['fill'] {
+  return (receiver, square, into) => {
+    const offset = plus(receiver, centre, -1);
+    const far = size(offset);
+    if (far <= radius) {
+      into.candela.fill(0);
+      return;
+    }
+    const axis = unit(offset);
+    const one = unit(outer(axis, Math.abs(axis[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0]));
+    const two = outer(axis, one);
+    const capHeight = 1 - radius / far;
+    const lumination = luminance * 2 * Math.PI * radius * radius * capHeight;
+    for (let i = 0; i < into.x.length; i++) {
+      const h = 1 - square[2 * i]! * capHeight;
+      const level = Math.sqrt(1 - h * h);
+      const c = level * Math.cos(2 * Math.PI * square[2 * i + 1]!);
+      const s = level * Math.sin(2 * Math.PI * square[2 * i + 1]!);
+      const normal: Triple = [
+        c * one[0] + s * two[0] + h * axis[0],
+        c * one[1] + s * two[1] + h * axis[1],
+        c * one[2] + s * two[2] + h * axis[2],
+      ];
+      putSkin(into, i, receiver, plus(centre, normal, radius), normal, lumination);
+    }
+  };
+}
+
+function sunFill(sun: Sun, northDeg: number): BruteSource['fill'] {
+  const axis = looking(sun.azimuthDeg + northDeg, sun.altitudeDeg);
+  const one = unit(outer(axis, Math.abs(axis[2]) < 0.7 ? [0, 0, 1] : [1, 0, 0]));
+  const two = outer(axis, one);
+  const sine = Math.sin(((sun.angularDiameterDeg ?? 0.533) / 2) * RADIAN);
+  let filled: Samples | null = null;
+  return (_receiver, square, into) => {
+    if (filled === into) return;
+    filled = into;
+    for (let i = 0; i < into.x.length; i++) {
+      // Seen along the axis the disc of directions is a flat disc; dω = dA / cos of the angle off the axis.
+      const radius = sine * Math.sqrt(square[2 * i]!);
+      const turn = 2 * Math.PI * square[2 * i + 1]!;
+      const height = Math.sqrt(1 - radius * radius);
+      const w = plus(plus(plus([0, 0, 0], axis, height), one, radius * Math.cos(turn)), two, radius * Math.sin(turn));
+      into.x[i] = w[0];
+      into.y[i] = w[1];
+      into.z[i] = w[2];
+      into.candela[i] = sun.normalIlluminanceLx / height;
+    }
+  };
+}
+
+/** Share that accessories over the whole beam let through. */
+function accessoryShare(lamp: Lamp): number {
+  let share = 1;
+  for (const accessory of lamp.accessories ?? []) {
+    if (accessory.kind === 'gel') share *= accessory.transmittance;
+    else if (accessory.kind === 'wireScrim' && !accessory.half) share *= Math.pow(0.5, accessory.stops);
+    else throw new Error(`brute force does not cover ${accessory.kind} in the lamp`);
+  }
+  return share;
+}
+
+function lampSource(lamp: Lamp): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
+  const { emitter, distribution, output } = lamp;
+  const virtualOriginM = distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
+  const posed = axesOf(lamp.pose);
+  const axes = { ...posed, origin: plus(posed.origin, posed.out, -virtualOriginM) };
+  const share = accessoryShare(lamp);
+  if (emitter.shape === 'sphere') {
+    const radius = emitter.diameterM / 2;
+    const area = Math.PI * radius * radius;
+    const peak = share * peakOf(output, () => 4 * Math.PI, area, virtualOriginM);
+    return { centre: axes.origin, reachM: radius, fill: sphereFill(axes.origin, radius, peak / area) };
+  }
+  if (emitter.shape === 'tube') {
+    const radius = emitter.diameterM / 2;
+    const area = emitter.diameterM * emitter.lengthM;
+    const peak = share * peakOf(output, () => Math.PI * Math.PI, area, virtualOriginM);
+    const reachM = Math.hypot(emitter.lengthM / 2, radius);
+    return { centre: axes.origin, reachM, fill: tubeFill(axes, radius, emitter.lengthM, peak / area) };
+  }
+  const profile = profileOf(distribution, emitter.shape === 'point');
+  const area =
+    emitter.shape === 'disc'
+      ? Math.PI * (emitter.diameterM / 2) ** 2
+      : emitter.shape === 'rectangle'
+        ? emitter.widthM * emitter.heightM
+        : 0;
+  const peak = share * peakOf(output, () => fluxOf(profile), area, virtualOriginM);
+  const reachM =
+    emitter.shape === 'disc'
+      ? emitter.diameterM / 2
+      : emitter.shape === 'rectangle'
+        ? Math.hypot(emitter.widthM, emitter.heightM) / 2
+        : 0;
+  return { centre: axes.origin, reachM, fill: flatFace(axes, lamp, peak, profile) };
+}
+
+export function bruteSource(id: string, source: Source, northDeg: number): BruteSource {
+  const level = source.off ? 0 : (source.level ?? 1);
+  if (source.type === 'sun') {
+    const centre = looking(source.azimuthDeg + northDeg, source.altitudeDeg);
+    return { id, level, isSun: true, centre, reachM: 0, fill: sunFill(source, northDeg) };
+  }
+  return { id, level, isSun: false, ...lampSource(source) };
+}

@@ -1,0 +1,67 @@
+/** The light kernel against brute force on one random scene: the largest and the mean difference, by source. */
+import { compileScene } from '../../src/sim/solve/compileScene';
+import { readPoint } from '../../src/sim/solve/solvePoint';
+import { prepareBrute } from '../brute/bruteIlluminance';
+import { randomScene } from '../brute/randomScene';
+
+export interface SourceAgreement {
+  readonly sourceId: string;
+  /** What shines: emitter and distribution, or the sun. */
+  readonly what: string;
+  /** Largest unobstructed illuminance of the source over the receivers, lux. */
+  readonly peakLx: number;
+  /** Differences as shares of the peak. */
+  readonly largest: number;
+  readonly mean: number;
+  readonly worstReceiver: number;
+}
+export interface SceneAgreement {
+  readonly seed: number;
+  readonly inPenumbra: number;
+  readonly bySource: readonly SourceAgreement[];
+  readonly largest: number;
+  readonly mean: number;
+  readonly kernelMs: number;
+}
+
+/** Samples for the peak: nothing stands in the light, so that few are enough. */
+const PEAK_SAMPLES = 512;
+
+export function agreementOf(seed: number, samples: number): SceneAgreement {
+  const { document, setupId, receivers, inPenumbra } = randomScene(seed);
+  const brute = prepareBrute(document, setupId, samples, seed);
+  const open = prepareBrute(document, setupId, PEAK_SAMPLES, seed + 1);
+  const compiled = compileScene(document, setupId);
+  const bare = receivers.map((receiver) => open.illuminanceLx(receiver, 'bare'));
+  const sampled = receivers.map((receiver) => brute.illuminanceLx(receiver));
+  const start = performance.now();
+  const solved = receivers.map((receiver) => {
+    const lux = new Map(readPoint(compiled, receiver).bySource.map((one) => [one.sourceId, one.illuminanceLx]));
+    return brute.sourceIds.map((id) => lux.get(id) ?? NaN);
+  });
+  const kernelMs = performance.now() - start;
+  const bySource = brute.sourceIds.map((sourceId, s): SourceAgreement => {
+    const peakLx = Math.max(...bare.map((levels) => levels[s]!));
+    // A source that reaches no receiver must give none in either; any light then counts as a whole peak.
+    const scale = peakLx > 0 ? peakLx : Number.MIN_VALUE;
+    const differences = receivers.map((_, r) => Math.abs(solved[r]![s]! - sampled[r]![s]!) / scale);
+    const largest = differences.reduce((worst, one) => (one <= worst ? worst : one), 0);
+    const source = document.setups[0]!.sources[sourceId]!;
+    return {
+      sourceId,
+      what: source.type === 'sun' ? 'sun' : `${source.emitter.shape} ${source.distribution.kind}`,
+      peakLx,
+      largest,
+      mean: differences.reduce((sum, one) => sum + one, 0) / differences.length,
+      worstReceiver: differences.indexOf(largest),
+    };
+  });
+  return {
+    seed,
+    inPenumbra,
+    bySource,
+    largest: bySource.reduce((worst, one) => (one.largest <= worst ? worst : one.largest), 0),
+    mean: bySource.reduce((sum, one) => sum + one.mean, 0) / bySource.length,
+    kernelMs,
+  };
+}
