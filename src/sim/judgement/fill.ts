@@ -3,8 +3,8 @@ import { dot, scale, subtract, type Vec3 } from '../geometry/vector';
 import { worldFromLocal } from '../geometry/frames';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { profileShare } from '../solve/profile';
-import type { LightSums } from './lightSums';
-import { passesOpening, towardsSource } from './patch';
+import { sumLight, type LightSums } from './lightSums';
+import { passesOpening, towardsSource, type Effort } from './patch';
 
 const VISIBLE = 0.9;
 /** The field edge: a tenth of the largest intensity towards the opening. */
@@ -25,13 +25,32 @@ export function intensityShare(source: CompiledSource, point: Vec3): number {
   return profileShare(profile, depth / away, right, dot(out, frame.up) / depth);
 }
 
+/** A share this near to 1 needs no finer look. */
+const OVERFILLS = 0.999;
+const FINE_CELLS_ACROSS = 160;
+
 /**
  * Share of the patch that the opening would let through which the beam really fills (intensity at least a tenth of its
- * largest there): 1 overfills.
+ * largest there): 1 overfills. A beam that does not overfill is measured again on a finer grid.
  * @returns null without openings, or where none of the light comes through one
  * @source judgement definition 2.13
  */
 export function fillShare(
+  scene: CompiledScene,
+  source: CompiledSource,
+  surface: CompiledSurface,
+  sums: LightSums,
+  effort: Effort,
+): number | null {
+  const share = filledShare(scene, source, surface, sums);
+  if (share === null || share >= OVERFILLS || effort === 'quick') return share;
+  const { region } = sums;
+  const cell = Math.max(region.widthM, region.heightM) / FINE_CELLS_ACROSS;
+  const [columns, rows] = [Math.ceil(region.widthM / cell), Math.ceil(region.heightM / cell)];
+  return filledShare(scene, source, surface, sumLight(scene, source, surface, region, columns, rows));
+}
+
+function filledShare(
   scene: CompiledScene,
   source: CompiledSource,
   surface: CompiledSurface,

@@ -1,7 +1,7 @@
 /** Does the light of one lamp on one surface read as the sun: every figure, its score, the verdict. */
 import { cctAndDuv, chromaticityOf } from '../colour/cct';
 import { sunColour } from '../colour/sunlight';
-import { directionToSun, localFromWorld, toDegrees } from '../geometry/frames';
+import { directionToSun, toDegrees } from '../geometry/frames';
 import { dot, type Vec3 } from '../geometry/vector';
 import type { ScoredFigure, SunCheck, SunFigure } from '../results';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
@@ -11,9 +11,9 @@ import { fanDeg } from './fan';
 import { fillShare } from './fill';
 import { ASSUMED_EDGE_M, gateEdges, type GateSample } from './gateEdges';
 import { cutBySurface } from './cutBySurface';
-import { integratorOn, SHADE } from './lightSums';
 import { DEFAULT_LIMITS, DUV_LIMITS, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores } from './limits';
 import { growthEnds, lineFan, type LineFan } from './lineFan';
+import { arrivalDirections } from './arrivals';
 import { findPatch, towardsSource, type Effort, type NoPatch, type Patch } from './patch';
 import { hotEndOf, sentenceOf } from './sentence';
 import { shadowCount } from './shadowCount';
@@ -47,42 +47,6 @@ export interface Findings {
   readonly fill: number | null;
   readonly shadows: number;
   readonly arrival: Vec3;
-}
-
-/** Arrival directions at the corners of lit cells on the patch's rim, with nets but without walls and flags. */
-function arrivalDirections(
-  scene: CompiledScene,
-  source: CompiledSource,
-  surface: CompiledSurface,
-  patch: Patch,
-): { corners: Vec3[]; middle: Vec3 } {
-  const integrator = integratorOn(scene, source, surface);
-  const { sums, lit } = patch;
-  const isLit = (column: number, row: number) =>
-    column >= 0 && row >= 0 && column < sums.columns && row < sums.rows && lit[row * sums.columns + column] === 1;
-  const corners: Vec3[] = [];
-  for (let row = 0; row <= sums.rows; row++) {
-    for (let column = 0; column <= sums.columns; column++) {
-      let around = 0;
-      for (const [c, r] of [
-        [column - 1, row - 1],
-        [column, row - 1],
-        [column - 1, row],
-        [column, row],
-      ] as const) {
-        if (isLit(c, r)) around++;
-      }
-      if (around === 0 || around === 4) continue;
-      const x = sums.region.leftM + column * sums.cellWidthM;
-      const y = sums.region.bottomM + row * sums.cellHeightM;
-      if (integrator.moveTo(x, y)) corners.push(integrator.arrivalDirection(SHADE));
-    }
-  }
-  const { right, up } = localFromWorld(surface.frame, patch.centroid);
-  const middle = integrator.moveTo(right, up)
-    ? integrator.arrivalDirection(SHADE)
-    : towardsSource(source, patch.centroid).direction;
-  return { corners, middle };
 }
 
 /** Distance of the edge that the story has there: typed, else the nearest window on the way, else assumed; m. */
@@ -128,7 +92,7 @@ function findOut(
     edges,
     gate,
     step: largestStep(patch),
-    fill: fillShare(scene, source, surface, patch.sums),
+    fill: fillShare(scene, source, surface, patch.sums, patch.effort),
     shadows: shadowCount(scene, source, surface, patch),
     arrival: middle,
   };

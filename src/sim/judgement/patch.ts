@@ -6,7 +6,7 @@ import { sumLight, type LightSums, type Region } from './lightSums';
 import { weightedQuantiles } from './statistics';
 
 /** Share of the lamp's light that hard things must leave, and the least open light, 6 stops under the peak. */
-const VISIBLE = 0.9;
+export const VISIBLE = 0.9;
 const FAINTEST = 1 / 64;
 /** Openings whose best cell sees less of the lamp than this have no patch. */
 const HIDDEN = 0.1;

@@ -11,6 +11,8 @@ import { covers, isBlocked } from './rays';
 /** Width of the sun's penumbra for an edge one metre off, square on: 2 tan of its half-angle. */
 export const SUN_WIDTH_PER_M = 2 * Math.tan(toRadians(DEFAULT_SUN_DIAMETER_DEG / 2));
 const SAMPLES = 16;
+/** An edge this near to the surface lies on it, m. */
+const ON_SURFACE_M = 1e-6;
 /** How far beside an edge its own layer is asked whether it covers, m. */
 const BESIDE_M = 1e-4;
 const FAR_SOURCE_M = 1e5;
@@ -24,8 +26,6 @@ export interface EdgeSample {
   /** From the lamp to the edge and from the edge to the surface, m. */
   readonly lampM: number;
   readonly edgeM: number;
-  /** Full width of the emitter across the edge, m at the emitter (for the sun, per metre of distance). */
-  readonly widthAcross: number;
   /** 10 to 90 % width of the shadow edge on the surface, m: the lamp's and the sun's for the same edge. */
   readonly widthM: number;
   readonly sunWidthM: number;
@@ -36,32 +36,26 @@ export interface EdgeSample {
   readonly acrossM: readonly [number, number];
 }
 
-/** Effective 10 to 90 % width of the emitter across an edge, and its full width, m; the sun's per metre. */
-function emitterAcross(
-  source: CompiledSource,
-  towards: Vec3,
-  edgeDirection: Vec3,
-): { full: number; tenNinety: number } {
+/** Effective 10 to 90 % width of the emitter across an edge, m; the sun's per metre of distance. */
+function emitterAcross(source: CompiledSource, towards: Vec3, edgeDirection: Vec3): number {
   const { shape, frame } = source;
   const across = normalise(cross(towards, edgeDirection));
   switch (shape.kind) {
     case 'point':
-      return { full: 0, tenNinety: 0 };
+      return 0;
     case 'sun':
-      return { full: 2 * shape.tangentRadius, tenNinety: discEdgeShare * 2 * shape.tangentRadius };
+      return discEdgeShare * 2 * shape.tangentRadius;
     case 'sphere':
-      return { full: 2 * shape.radiusM, tenNinety: discEdgeShare * 2 * shape.radiusM };
-    case 'disc': {
-      const full = 2 * shape.radiusM * Math.sqrt(Math.max(0, 1 - dot(frame.forward, across) ** 2));
-      return { full, tenNinety: discEdgeShare * full };
-    }
+      return discEdgeShare * 2 * shape.radiusM;
+    case 'disc':
+      return discEdgeShare * 2 * shape.radiusM * Math.sqrt(Math.max(0, 1 - dot(frame.forward, across) ** 2));
     case 'rectangle':
     case 'tube': {
       const tube = shape.kind === 'tube';
       const upAxis = tube ? normalise(cross(frame.right, towards)) : frame.up;
       const a = 2 * (tube ? shape.halfLengthM : shape.halfWidthM) * Math.abs(dot(frame.right, across));
       const b = 2 * (tube ? shape.radiusM : shape.halfHeightM) * Math.abs(dot(upAxis, across));
-      return { full: a + b, tenNinety: trapezoidEdgeWidth(a, b) };
+      return trapezoidEdgeWidth(a, b);
     }
   }
 }
@@ -98,14 +92,62 @@ export function nearLit(patch: Patch, [x, y]: readonly [number, number], reachM:
   return false;
 }
 
+/**
+ * The part of an edge, as shares of its length, whose shadow falls in the patch's grid (which takes in its
+ * half-shadow); null for none. With L and P the lamp and a point of the edge, H and h their heights over the surface, the shadow lies at
+ * (P H - L h) / (H - h): bounds on it are linear along the edge.
+ */
+function shadedPart(
+  source: CompiledSource,
+  surface: CompiledSurface,
+  edge: HardEdge,
+  patch: Patch,
+): readonly [number, number] | null {
+  const { frame } = surface;
+  const sun = source.shape.kind === 'sun';
+  // The sun's "place" is a direction: then the shadow is (P dn - d h) / dn.
+  const lamp = sun
+    ? {
+        right: dot(frame.right, source.frame.origin),
+        up: dot(frame.up, source.frame.origin),
+        above: dot(frame.forward, source.frame.origin),
+      }
+    : localFromWorld(frame, source.frame.origin);
+  const { leftM, bottomM, widthM, heightM } = patch.sums.region;
+  const bounds = (point: Vec3): number[] => {
+    const { right, up, above } = localFromWorld(frame, point);
+    const scale = sun ? lamp.above : lamp.above - above;
+    const x = right * lamp.above - lamp.right * above;
+    const y = up * lamp.above - lamp.up * above;
+    return [
+      above - ON_SURFACE_M,
+      scale,
+      x - leftM * scale,
+      (leftM + widthM) * scale - x,
+      y - bottomM * scale,
+      (bottomM + heightM) * scale - y,
+    ];
+  };
+  const atEnd = bounds(edge.to);
+  let [low, high] = [0, 1];
+  bounds(edge.from).forEach((a, i) => {
+    const b = atEnd[i]!;
+    if (a < 0 && b < 0) high = -1;
+    else if (a < 0) low = Math.max(low, a / (a - b));
+    else if (b < 0) high = Math.min(high, a / (a - b));
+  });
+  return low < high ? [low, high] : null;
+}
+
 function sampleEdge(
   source: CompiledSource,
   surface: CompiledSurface,
   edge: HardEdge,
-  index: number,
+  from: number,
+  to: number,
 ): EdgeSample | null {
   const along = subtract(edge.to, edge.from);
-  const onEdge = addScaled(edge.from, along, (index + 0.5) / SAMPLES);
+  const onEdge = addScaled(edge.from, along, (from + to) / 2);
   const shadow = shadowOf(source, surface, onEdge);
   if (shadow === null) return null;
   const local = localFromWorld(surface.frame, shadow);
@@ -113,22 +155,17 @@ function sampleEdge(
   if (!onSurface(surface, shadowM)) return null;
   const { direction, distanceM: lampM } = towardsSource(source, onEdge);
   const edgeM = distance(onEdge, shadow);
-  const ends = [index / SAMPLES, (index + 1) / SAMPLES].map((t) =>
-    shadowOf(source, surface, addScaled(edge.from, along, t)),
-  );
+  const ends = [from, to].map((t) => shadowOf(source, surface, addScaled(edge.from, along, t)));
   if (ends[0] === null || ends[1] === null) return null;
   const run = subtract(ends[1]!, ends[0]!);
   const weightM = length(run);
   if (weightM === 0) return null;
-  const emitter = emitterAcross(source, direction, normalise(along));
+  const emitterWidth = emitterAcross(source, direction, normalise(along));
   const perMetre = source.shape.kind === 'sun' ? 1 : 1 / lampM;
-  // Across the shadow line on the surface: a strip of width w square to the ray covers w over the sine between the
-  // ray's plane through the line and the surface.
+  // A strip of width w square to the ray covers w / obliquity on the surface, across the shadow line.
   const line = normalise(run);
   const across = cross(surface.frame.forward, line);
-  const square = normalise(cross(direction, line));
-  const obliquity = Math.abs(dot(across, square));
-  const onSurfaceM = (width: number) => (width * edgeM) / Math.max(1e-6, obliquity);
+  const obliquity = Math.max(1e-6, Math.abs(dot(across, normalise(cross(direction, line)))));
   const sunAcross = discEdgeShare * SUN_WIDTH_PER_M;
   return {
     edge,
@@ -137,10 +174,9 @@ function sampleEdge(
     shadowM,
     lampM,
     edgeM,
-    widthAcross: emitter.full,
-    widthM: onSurfaceM(emitter.tenNinety * perMetre),
-    sunWidthM: onSurfaceM(sunAcross),
-    ratio: (emitter.tenNinety * perMetre) / sunAcross,
+    widthM: (emitterWidth * perMetre * edgeM) / obliquity,
+    sunWidthM: (sunAcross * edgeM) / obliquity,
+    ratio: (emitterWidth * perMetre) / sunAcross,
     weightM,
     acrossM: [dot(across, surface.frame.right), dot(across, surface.frame.up)],
   };
@@ -173,8 +209,11 @@ export function shadowEdges(
   for (const edge of scene.hardEdges) {
     const own = byId.get(edge.layerId);
     if (!own) continue;
+    const part = shadedPart(source, surface, edge, patch);
+    if (part === null) continue;
+    const step = (part[1] - part[0]) / SAMPLES;
     for (let index = 0; index < SAMPLES; index++) {
-      const sample = sampleEdge(source, surface, edge, index);
+      const sample = sampleEdge(source, surface, edge, part[0] + index * step, part[0] + (index + 1) * step);
       if (sample === null || !nearLit(patch, sample.shadowM, sample.widthM / discEdgeShare)) continue;
       const open = addScaled(sample.onEdge, edge.open, BESIDE_M);
       const shut = addScaled(sample.onEdge, edge.open, -BESIDE_M);

@@ -1,0 +1,57 @@
+/** The tasks of the worker as slices: a grid goes band by band, a judgement or a reading is one slice. */
+import { frameFromPose } from '../geometry/frames';
+import { judgeSetup } from '../judgement/judgeSetup';
+import type { GridResult } from '../results';
+import { compileScene } from '../solve/compileScene';
+import { readPoint } from '../solve/solvePoint';
+import { solveGrid } from '../solve/solveGrid';
+import { boundingBox, joinBands, planBands } from './bands';
+import type { TaskSlices } from './jobLoop';
+import type { GridTask, ReadTask, Task } from './protocol';
+
+/** Small enough that a cancel is heard soon, large enough that setting up a band costs little. */
+const CELLS_PER_BAND = 4096;
+
+/** @throws {RangeError} if the setup or a surface does not exist */
+export function beginTask(task: Task): TaskSlices {
+  switch (task.kind) {
+    case 'grids':
+      return solveGrids(task);
+    case 'checks':
+      return judge(task.document, task.setupId);
+    case 'reading':
+      return read(task);
+  }
+}
+
+function* solveGrids({ document, setupId, surfaces }: GridTask): TaskSlices {
+  const scene = compileScene(document, setupId);
+  const cells = surfaces.reduce((sum, surface) => sum + surface.columns * surface.rows, 0);
+  const results: GridResult[] = [];
+  let solved = 0;
+  for (const { surfaceId, columns, rows } of surfaces) {
+    const surface = document.surfaces[surfaceId];
+    if (!surface) throw new RangeError(`no surface "${surfaceId}" in this scene`);
+    const bands: GridResult[] = [];
+    for (const band of planBands(surfaceId, boundingBox(surface.shape), columns, rows, CELLS_PER_BAND)) {
+      bands.push(solveGrid(scene, band));
+      solved += band.columns * band.rows;
+      yield { fraction: solved / cells, surfaceId };
+    }
+    results.push(joinBands(bands));
+  }
+  return results;
+}
+
+// eslint-disable-next-line require-yield -- one slice: a judgement looks at the whole patch at once
+function* judge(document: Task['document'], setupId: string): TaskSlices {
+  return judgeSetup(compileScene(document, setupId));
+}
+
+// eslint-disable-next-line require-yield -- one slice: a single point
+function* read({ document, setupId, surfaceId, atM }: ReadTask): TaskSlices {
+  const surface = document.surfaces[surfaceId];
+  if (!surface) throw new RangeError(`no surface "${surfaceId}" in this scene`);
+  const { forward } = frameFromPose(surface.pose);
+  return readPoint(compileScene(document, setupId), { pointM: atM, normal: forward, surfaceId });
+}
