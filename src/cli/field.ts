@@ -15,10 +15,10 @@ import { rasteriseSvg } from './rasterise';
 import { readWords, wholeNumber, type Words } from './words';
 
 const MOST_CELLS = 4000;
-const MOST_DEFAULT_CELLS = 400;
+const MOST_DEFAULT_CELLS = 720;
 const LEAST_DEFAULT_CELLS = 16;
 const CSV_CELL_M = 0.05;
-const PICTURE_CELL_M = 0.025;
+const PICTURE_CELL_M = 0.0125;
 /** Pixels of the file for each of the drawing's own, so that letters stay sharp in print. */
 const PICTURE_ZOOM = 2;
 
@@ -109,7 +109,7 @@ export const fieldCommand: Command = {
 --csv prints lux, one row of the grid a line, no header: the first line is the lowest row, the first number the left
 end, both seen from the lit side. Cells off the surface (openings, corners) are empty.
 --png draws the same as a heat map with contours, metres and legend.
-Without --columns and --rows cells are 0.05 m (numbers) or 0.025 m (picture), 16 to 400 each way; with one of the two the
+Without --columns and --rows cells are 0.05 m (numbers) or 0.0125 m (picture), 16 to 720 each way; with one of the two the
 other makes cells square.`,
   async run(words, output): Promise<ExitCode> {
     const given = readWords(words, {

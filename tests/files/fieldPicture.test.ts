@@ -94,12 +94,14 @@ describe('picture of a field', () => {
     ];
     const scale = logRangeAround(grid.illuminanceLx);
     const colourOf = (levelLx: number): number[] => [...colourAt(TIDE, placeOnLog(levelLx, scale))];
+    const apart = (one: number[], other: number[]): number =>
+      Math.max(...one.map((value, channel) => Math.abs(value - (other[channel] ?? NaN))));
     // The map begins 74 px from the left and 84 px from the top and is 1000 px wide: 100 px a metre.
     expect(size.width).toBe(width);
-    expect(at(74 + 50, 84 + 350)).toEqual(colourOf(400));
-    expect(at(74 + 950, 84 + 350)).toEqual(colourOf(450));
-    expect(at(74 + 50, 84 + 50)).toEqual(colourOf(100));
-    expect(at(74 + 950, 84 + 50)).toEqual(colourOf(150));
+    expect(apart(at(74 + 50, 84 + 350), colourOf(400))).toBeLessThanOrEqual(1);
+    expect(apart(at(74 + 950, 84 + 350), colourOf(450))).toBeLessThanOrEqual(1);
+    expect(apart(at(74 + 50, 84 + 50), colourOf(100))).toBeLessThanOrEqual(1);
+    expect(apart(at(74 + 950, 84 + 50), colourOf(150))).toBeLessThanOrEqual(1);
   });
   test('letters are drawn with the font that is brought along', async () => {
     const grid = gridOf(10, 4, () => 300);

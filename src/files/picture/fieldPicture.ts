@@ -2,6 +2,7 @@
 import {
   TIDE,
   colourAt,
+  colourTable,
   halfDecadeTicks,
   hexFromRgb,
   logRangeAround,
@@ -39,6 +40,8 @@ const CAPTION_STEP = 18;
 const MAP_WIDTH = 1000;
 const MAP_HEIGHT = 640;
 const LEAST_MAP = 220;
+/** Steps of the map: finer than a picture of 8 bits can show. */
+const TABLE_STEPS = 2048;
 /** Contours nearer than this on the page are left out. */
 const LEAST_GAP_PX = 9;
 const LABEL_CLEAR_PX = 26;
@@ -73,13 +76,14 @@ function layOut(grid: GridResult): Sheet {
 
 function heatMap(sheet: Sheet, range: LogRange): string {
   const { columns, rows, mask, illuminanceLx } = sheet.grid;
+  const table = colourTable(TIDE, TABLE_STEPS);
   const pixels = new Uint8Array(columns * rows * 4);
   for (let row = 0; row < rows; row += 1) {
     for (let column = 0; column < columns; column += 1) {
       const index = row * columns + column;
       if (mask[index] !== 1) continue;
-      const colour = colourAt(TIDE, placeOnLog(illuminanceLx[index] ?? 0, range));
-      pixels.set([...colour, 255], ((rows - 1 - row) * columns + column) * 4);
+      const step = Math.round(placeOnLog(illuminanceLx[index] ?? 0, range) * (TABLE_STEPS - 1));
+      pixels.set(table.subarray(step * 4, step * 4 + 4), ((rows - 1 - row) * columns + column) * 4);
     }
   }
   const address = `data:image/png;base64,${base64(encodePng(columns, rows, pixels))}`;
