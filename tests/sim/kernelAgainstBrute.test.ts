@@ -3,7 +3,9 @@
  * On random scenes, two thirds of the receivers in half-shadow, they must agree to the noise of the sampling.
  */
 import { describe, expect, test } from 'vitest';
-import { agreementOf } from '../validation/kernelAgainstBrute';
+import type { Distribution } from '../../src/scene/schema';
+import { agreementOf, agreementOn } from '../validation/kernelAgainstBrute';
+import { facing, lamp, sceneOf, SETUP, sheetAcrossX } from '../validation/scenes';
 import { randomScene, RECEIVERS } from '../brute/randomScene';
 
 const SCENES = 20;
@@ -44,4 +46,49 @@ describe('kernel against brute force', () => {
     expect(Math.min(...scenes.map((setup) => Object.keys(setup.modifiers).length))).toBeGreaterThanOrEqual(6);
     expect(Math.max(...scenes.map((setup) => Object.keys(setup.modifiers).length))).toBeLessThanOrEqual(17);
   });
+
+  /** A lens 4 m before the wall x = 0, a flag's edge half way; 8 x 8 receivers over the whole pool and its rim. */
+  const spot = (distribution: Distribution) => {
+    const source = lamp(
+      facing([4, 0, 0], 270, 0, 20),
+      { shape: 'disc', diameterM: 0.16 },
+      { ...distribution },
+      { kind: 'candela', candela: 16_000 },
+    );
+    const modifiers = { flag: sheetAcrossX([2, 0.9, -0.6], 1, 1, { kind: 'opaque' }) };
+    const receivers = Array.from({ length: RECEIVERS }, (_, i) => ({
+      pointM: [0, -1.2 + 0.33 * (i % 8), -1.2 + 0.33 * Math.floor(i / 8)] as const,
+      normal: [1, 0, 0] as const,
+    }));
+    return { document: sceneOf({ sources: { source }, modifiers }), setupId: SETUP, receivers, inPenumbra: 0 };
+  };
+  const gate = { kind: 'projection', fieldAngleDeg: 32, edgeWidthDeg: 1.5 } as const;
+  test.each<[string, Distribution]>([
+    ['flat field, focus at infinity', gate],
+    ['focused on the wall, peaked', { ...gate, focusM: 4, peaking: 1.2 }],
+    ['focused before the wall', { ...gate, focusM: 2.5 }],
+    ['one shutter from above', { ...gate, shutters: [{ offsetDeg: 5, turnDeg: 90, edgeWidthDeg: 1 }] }],
+    [
+      'four shutters, none square',
+      {
+        ...gate,
+        focusM: 6,
+        shutters: [
+          { offsetDeg: 9, turnDeg: 8, edgeWidthDeg: 0.6 },
+          { offsetDeg: 4, turnDeg: 99, edgeWidthDeg: 1 },
+          { offsetDeg: 11, turnDeg: 185, edgeWidthDeg: 2 },
+          { offsetDeg: 8, turnDeg: 262, edgeWidthDeg: 0.8 },
+        ],
+      },
+    ],
+  ])(
+    'projection spot: %s',
+    (_name, distribution) => {
+      const agreement = agreementOn(spot(distribution), 1, SAMPLES);
+      expect(agreement.bySource[0]!.peakLx).toBeGreaterThan(500);
+      expect(agreement.largest).toBeLessThanOrEqual(LARGEST);
+      expect(agreement.mean).toBeLessThanOrEqual(MEAN);
+    },
+    120_000,
+  );
 });

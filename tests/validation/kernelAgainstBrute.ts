@@ -2,7 +2,7 @@
 import { compileScene } from '../../src/sim/solve/compileScene';
 import { readPoint } from '../../src/sim/solve/solvePoint';
 import { prepareBrute } from '../brute/bruteIlluminance';
-import { randomScene } from '../brute/randomScene';
+import { randomScene, type RandomScene } from '../brute/randomScene';
 
 export interface SourceAgreement {
   readonly sourceId: string;
@@ -27,8 +27,13 @@ export interface SceneAgreement {
 /** Samples for the peak: nothing stands in the light, so that few are enough. */
 const PEAK_SAMPLES = 512;
 
-export function agreementOf(seed: number, samples: number): SceneAgreement {
-  const { document, setupId, receivers, inPenumbra } = randomScene(seed);
+/** The random scene of a seed. */
+export const agreementOf = (seed: number, samples: number): SceneAgreement =>
+  agreementOn(randomScene(seed), seed, samples);
+
+/** Any scene with its receivers; `seed` is that of the sampling. */
+export function agreementOn(scene: RandomScene, seed: number, samples: number): SceneAgreement {
+  const { document, setupId, receivers, inPenumbra } = scene;
   const brute = prepareBrute(document, setupId, samples, seed);
   const open = prepareBrute(document, setupId, PEAK_SAMPLES, seed + 1);
   const compiled = compileScene(document, setupId);

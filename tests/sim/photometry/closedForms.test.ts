@@ -112,6 +112,16 @@ describe('woven nets', () => {
     );
     expect(wovenTransmittance(1, net.right, net)).toBe(0);
   });
+
+  test('raked about either wire it is (1 - k)(1 - k/cos t), about both the product of the two', () => {
+    const wire = 1 - 2 ** -0.5;
+    const raked = (a: number, b: number) =>
+      wovenTransmittance(1, net.forward.map((f, i) => f + a * net.right[i]! + b * net.up[i]!) as unknown as Vec3, net);
+    // A slope of 3/4 is a slant of cosine 4/5.
+    expect(raked(0.75, 0)).toBeCloseTo((1 - wire) * (1 - 1.25 * wire), 12);
+    expect(raked(0, 0.75)).toBeCloseTo((1 - wire) * (1 - 1.25 * wire), 12);
+    expect(raked(0.75, 0.75)).toBeCloseTo((1 - 1.25 * wire) ** 2, 12);
+  });
 });
 
 test('a source no wider than the strip leaves full shadow without end', () => {
