@@ -2,7 +2,7 @@
 import { localFromWorld } from '../geometry/frames';
 import type { SunCheckDrawing } from '../results';
 import type { CompiledSurface } from '../solve/compiled';
-import type { Findings } from './judgeSun';
+import type { Findings } from './findings';
 import type { EdgeSample } from './shadowEdges';
 
 /** Callouts of shadow edges that are drawn: the crispest, the middling and the softest. */

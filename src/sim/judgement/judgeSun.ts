@@ -15,7 +15,9 @@ import { DEFAULT_LIMITS, DUV_LIMITS, scoreAgainst, scoreEdge, scoreShadows, verd
 import { growthEnds, lineFan, type LineFan } from './lineFan';
 import { arrivalDirections } from './arrivals';
 import { findPatch, towardsSource, type Effort, type NoPatch, type Patch } from './patch';
-import { hotEndOf, sentenceOf } from './sentence';
+import { hotEndOf } from './hotEnd';
+import type { Findings } from './findings';
+import { sentenceOf } from './sentence';
 import { shadowCount } from './shadowCount';
 import { shadowEdges, type EdgeSample } from './shadowEdges';
 import { trimmedSpread, weightedQuantiles } from './statistics';
@@ -31,23 +33,6 @@ const NO_PATCH_WORDS: Record<NoPatch, string> = {
   hidden: 'hidden: nothing of the lamp reaches this surface past the set',
   diffused: 'diffused: no shaft, this is soft window light, not sun',
 };
-
-/** What has been found out about one patch before it is put into words. */
-export interface Findings {
-  readonly patch: Patch;
-  readonly falloffStops: number;
-  readonly hotEnd: ReturnType<typeof hotEndOf>;
-  readonly distance: ReturnType<typeof apparentDistance>;
-  readonly fan: number;
-  readonly lines: LineFan | null;
-  readonly growth: { near: number; far: number } | null;
-  readonly edges: readonly EdgeSample[];
-  readonly gate: readonly GateSample[];
-  readonly step: Step | null;
-  readonly fill: number | null;
-  readonly shadows: number;
-  readonly arrival: Vec3;
-}
 
 /** Distance of the edge that the story has there: typed, else the nearest window on the way, else assumed; m. */
 function storyEdge(

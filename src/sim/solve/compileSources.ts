@@ -1,5 +1,6 @@
 /** From a source of the document to peak candela and a profile. */
-import type { Distribution, Emitter, Lamp, Output, Source } from '../../scene/schema';
+import type { Colour, Distribution, Emitter, Lamp, Output, Source } from '../../scene/schema';
+import { sunColour } from '../colour/sunlight';
 import { cosDeg, directionToSun, frameFromPose, sinDeg, toRadians } from '../geometry/frames';
 import { addScaled, scale } from '../geometry/vector';
 import { axesAcross } from './emitterFace';
@@ -158,6 +159,12 @@ export function compileSource(id: string, source: Source, northDeg: number): Com
     profile: { kind: 'cosine', exponent: 1 },
     // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
-    colour: source.colour ?? null,
+    colour: source.colour ?? sunColourAt(source.altitudeDeg),
   };
+}
+
+/** Colour of the clear-sky sun at an altitude; null below the horizon. */
+function sunColourAt(altitudeDeg: number): Colour | null {
+  const colour = sunColour(altitudeDeg);
+  return colour && { x: colour.x, y: colour.y };
 }

@@ -1,0 +1,75 @@
+/**
+ * `npm test`: everything that must hold before a change lands, one step after another: types, lint and format, import
+ * rules, unit, reference and property tests, then the screens in a real browser. Plain Node, because it may have to
+ * install the locked dependencies first. The last line is "N passed, N failed".
+ */
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { platform } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url));
+const RESULTS = join(ROOT, '.cache/test-results');
+const npx = platform() === 'win32' ? 'npx.cmd' : 'npx';
+const npm = platform() === 'win32' ? 'npm.cmd' : 'npm';
+
+function run(command, args) {
+  return spawnSync(command, args, { cwd: ROOT, stdio: 'inherit', shell: platform() === 'win32' }).status === 0;
+}
+
+const [major, minor] = process.versions.node.split('.').map(Number);
+if (major < 20 || (major === 20 && minor < 19)) {
+  console.error(`Farsun needs Node 20.19 or newer; this is ${process.versions.node}.`);
+  console.log('0 passed, 1 failed');
+  process.exit(1);
+}
+if (!existsSync(join(ROOT, 'node_modules/vitest/package.json')) && !run(npm, ['ci'])) {
+  console.error('The locked dependencies could not be installed; see above.');
+  console.log('0 passed, 1 failed');
+  process.exit(1);
+}
+
+let passed = 0;
+let failed = 0;
+
+/** A check without single tests counts as one. */
+function check(name, command, args) {
+  console.log(`\n== ${name}`);
+  if (run(command, args)) passed++;
+  else {
+    failed++;
+    console.log(`FAILED: ${name}`);
+  }
+}
+
+/** A vitest run, counted by its own report; a file that fails to load counts as one failure. */
+function suite(name, config) {
+  console.log(`\n== ${name}`);
+  const report = join(RESULTS, `${name.replace(/\W+/g, '-')}.json`);
+  const reporters = ['--reporter=dot', '--reporter=json', `--outputFile.json=${report}`];
+  const good = run(npx, ['vitest', 'run', '--config', config, ...reporters]);
+  if (!existsSync(report)) {
+    failed++;
+    console.log(`FAILED: ${name} gave no report`);
+    return;
+  }
+  const { numPassedTests, numFailedTests, testResults } = JSON.parse(readFileSync(report, 'utf8'));
+  const brokenFiles = testResults.filter((file) => file.status === 'failed' && file.assertionResults.length === 0);
+  passed += numPassedTests;
+  failed += numFailedTests + brokenFiles.length;
+  if (!good && numFailedTests + brokenFiles.length === 0) failed++;
+}
+
+rmSync(RESULTS, { recursive: true, force: true });
+mkdirSync(RESULTS, { recursive: true });
+check('types', npx, ['tsc', '--noEmit']);
+check('types of the pure folders, without the browser', npx, ['tsc', '--noEmit', '-p', 'tsconfig.sim.json']);
+check('lint', npx, ['eslint', '.']);
+check('format', npx, ['prettier', '--check', '--log-level', 'warn', '.']);
+check('import rules', npx, ['depcruise', 'src', 'tests', 'scripts', '--config', '.dependency-cruiser.cjs']);
+suite('unit, reference and property tests', 'vitest.config.ts');
+suite('screens in a browser', 'vitest.browser.config.ts');
+
+console.log(`\n${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;
