@@ -1,0 +1,167 @@
+import { useEffect, useState } from 'react';
+import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import type { SheetKind } from '../render/contract';
+import { AppContext, useApp, useResults, useSession, type App } from './app';
+import { isInText, keyAction } from './keyboard';
+import { CameraFields } from './panels/CameraFields';
+import { CautionList } from './panels/CautionList';
+import { Notices } from './panels/Notices';
+import { ObjectList } from './panels/ObjectList';
+import { PlaceRail } from './panels/PlaceRail';
+import { ReadingStrip } from './panels/ReadingStrip';
+import { SelectedPanel } from './panels/SelectedPanel';
+import { SETUP_PANEL_ID, setupTabId } from './panels/SetupTabs';
+import { NamesCard, TopBar } from './panels/TopBar';
+import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
+import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
+import type { PanelHeight } from './stores/session';
+import { VERDICT_WORDS } from './words/figures';
+
+const SHEETS: readonly SheetKind[] = ['plan', 'elevation', 'section'];
+
+/** The front sheet's place, then the two of the strip in the order plan, elevation, section. */
+function placeOf(kind: SheetKind, front: SheetKind): SheetPlace {
+  if (kind === front) return 'front';
+  return SHEETS.filter((other) => other !== front)[0] === kind ? 'left' : 'right';
+}
+
+const NEXT_HEIGHT: Readonly<Record<PanelHeight, PanelHeight>> = { low: 'middle', middle: 'high', high: 'low' };
+const HEIGHT_WORDS: Readonly<Record<PanelHeight, string>> = {
+  low: 'Pull the panel up',
+  middle: 'Pull the panel up further',
+  high: 'Push the panel down',
+};
+
+function Panel() {
+  const { session } = useApp();
+  const height = useSession((state) => state.panelHeight);
+  return (
+    <aside className="panel" data-open={height} aria-label="What to look at next">
+      <Button className="pull" aria-label={HEIGHT_WORDS[height]} onPress={() => session.setState({ panelHeight: NEXT_HEIGHT[height] })} />
+      <VerdictTop />
+      <div className="panel-cards">
+        <VerdictPanel />
+        <SelectedPanel />
+        <CautionList />
+        <ObjectList />
+      </div>
+    </aside>
+  );
+}
+
+/** Says a new verdict aloud once it has settled; the table itself is quiet. */
+function VerdictVoice() {
+  const words = useResults((state) => {
+    const check = state.checksRevision === state.revision ? state.checks[0] : undefined;
+    return check ? `${VERDICT_WORDS[check.verdict]}. ${check.sentence}` : '';
+  });
+  return (
+    <div className="hidden-word" role="status" aria-label="Verdict">
+      {words}
+    </div>
+  );
+}
+
+type OpenDialog = 'names' | 'camera' | null;
+function PageDialog({ open, onClose }: { readonly open: OpenDialog; readonly onClose: () => void }) {
+  return (
+    <ModalOverlay className="veil" isOpen={open !== null} isDismissable onOpenChange={(isOpen) => !isOpen && onClose()}>
+      <Modal>
+        <Dialog className="dialog">
+          <Heading slot="title" level={2}>
+            {open === 'camera' ? 'Camera basis' : 'Name scene and setup'}
+          </Heading>
+          {open === 'camera' ? <CameraFields /> : <NamesCard />}
+          <div className="buttons">
+            <Button className="button main" onPress={onClose}>
+              Close
+            </Button>
+          </div>
+        </Dialog>
+      </Modal>
+    </ModalOverlay>
+  );
+}
+
+/** Keys and dropped files, wherever they land on the page. */
+function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
+  useEffect(() => {
+    const { actions, session } = app;
+    const onKeyDown = (event: KeyboardEvent): void => {
+      if (event.defaultPrevented) return;
+      const action = keyAction(event, isInText(event.target));
+      const { selection } = session.getState();
+      if (action === 'undo') actions.undo();
+      else if (action === 'redo') actions.redo();
+      else if (action === 'letGo') actions.select(null);
+      else if (action === 'remove' && selection && selection.kind !== 'camera') actions.remove(selection);
+      else return;
+      event.preventDefault();
+    };
+    const isFile = (event: DragEvent): boolean => event.dataTransfer?.types.includes('Files') ?? false;
+    const onDragOver = (event: DragEvent): void => {
+      if (!isFile(event)) return;
+      event.preventDefault();
+      onDropping(true);
+    };
+    const onDragLeave = (event: DragEvent): void => {
+      if (event.relatedTarget === null) onDropping(false);
+    };
+    const onDrop = (event: DragEvent): void => {
+      if (!isFile(event)) return;
+      event.preventDefault();
+      onDropping(false);
+      const file = event.dataTransfer?.files[0];
+      if (file) void actions.openFile(file);
+    };
+    window.addEventListener('keydown', onKeyDown);
+    window.addEventListener('dragover', onDragOver);
+    window.addEventListener('dragleave', onDragLeave);
+    window.addEventListener('drop', onDrop);
+    return () => {
+      window.removeEventListener('keydown', onKeyDown);
+      window.removeEventListener('dragover', onDragOver);
+      window.removeEventListener('dragleave', onDragLeave);
+      window.removeEventListener('drop', onDrop);
+    };
+  }, [app, onDropping]);
+}
+
+function Page() {
+  const app = useApp();
+  const setupId = useSession((state) => state.setupId);
+  const front = useSession((state) => state.frontSheet);
+  const [dialog, setDialog] = useState<OpenDialog>(null);
+  const [isDropping, setDropping] = useState(false);
+  usePageEvents(app, setDropping);
+  const isSettled = useResults((state) => state.status.kind === 'current' && state.checksRevision === state.revision);
+  return (
+    <div className="app">
+      <div className="page" data-settled={isSettled ? 'yes' : 'no'}>
+        <TopBar onRename={() => setDialog('names')} onCamera={() => setDialog('camera')} />
+        <PlaceRail />
+        <main className="work">
+          <div className="sheets" id={SETUP_PANEL_ID} role="tabpanel" aria-labelledby={setupTabId(setupId)}>
+            {SHEETS.map((kind) => (
+              <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />
+            ))}
+          </div>
+        </main>
+        <ReadingStrip />
+        <Panel />
+      </div>
+      <VerdictVoice />
+      <Notices />
+      <PageDialog open={dialog} onClose={() => setDialog(null)} />
+      {isDropping && <div className="dropping">Drop a scene to open it</div>}
+    </div>
+  );
+}
+
+export function Farsun({ app }: { readonly app: App }) {
+  return (
+    <AppContext.Provider value={app}>
+      <Page />
+    </AppContext.Provider>
+  );
+}

@@ -1,0 +1,240 @@
+/** Everything the screens can do to the scene and to themselves: buttons, keys and tools all come through here. */
+import { applyCommand, labelOf, type Command } from '../scene/commands';
+import { emptyScene } from '../scene/emptyScene';
+import { redoLabel, undoLabel } from '../scene/history';
+import { formatFault, loadScene } from '../scene/load';
+import { saveScene } from '../scene/save';
+import type { ObjectRef, SheetKind } from '../render/contract';
+import type { SceneDocument } from '../scene/schema';
+import demoText from '../../scenes-demo/customs-office-shaft.json?raw';
+import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore } from './stores/document';
+import { notify, type SessionStore } from './stores/session';
+import { elevationSurfaceId } from './stores/shownPlaces';
+import { commandFor, thingRefOf } from './tools/commandFor';
+import type { Edit } from './tools/edits';
+import { ifThere, nameOf } from './tools/things';
+import { freshId, newFlag, newLamp, newMeter, newNet } from './newThings';
+
+export const DEMO_FILE_NAME = 'customs-office-shaft.json';
+export type NewKind = 'lamp' | 'net' | 'flag' | 'meter';
+
+export interface Actions {
+  /** Does a command; a refusal is returned and not shown. */
+  run(command: Command): string | null;
+  /** Does a command; a refusal becomes a notice. */
+  runLoud(command: Command): void;
+  draft(command: Command | null): void;
+  draftEdit(edit: Edit | null): void;
+  commitEdit(edit: Edit): void;
+  select(ref: ObjectRef | null): void;
+  remove(ref: ObjectRef): void;
+  place(kind: NewKind): void;
+  undo(): void;
+  redo(): void;
+  chooseSetup(setupId: string): void;
+  copySetup(): void;
+  removeSetup(): void;
+  toFront(sheet: SheetKind): void;
+  openText(text: string, fileName: string): boolean;
+  openFile(file: File): Promise<void>;
+  /** Asks for a file and opens it. */
+  pickFile(): void;
+  keepCopy(): void;
+  newScene(): void;
+  openDemo(): void;
+}
+
+/** Name of a file for a scene: its words in small letters with hyphens. */
+export function fileNameFor(document: SceneDocument): string {
+  const words = document.name
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '');
+  return `${words || 'scene'}.json`;
+}
+
+function download(text: string, fileName: string): void {
+  const address = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = fileName;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+}
+
+const MAX_FILE_BYTES = 50_000_000;
+
+export function createActions(document: DocumentStore, session: SessionStore): Actions {
+  const present = (): SceneDocument => document.getState().history.present;
+  const setupId = (): string => session.getState().setupId;
+  const say = (line: string, action?: { label: string; run: () => void }): void =>
+    notify(session, { kind: 'done', lines: [line], ...(action && { action }) });
+  const refuse = (fault: string): void => notify(session, { kind: 'caution', lines: [fault] });
+
+  /** After the scene has changed under the session: what is gone is let go. */
+  function settle(): void {
+    const { setups } = present();
+    const state = session.getState();
+    const kept = setups.some((setup) => setup.id === state.setupId) ? state.setupId : (setups[0]?.id ?? '');
+    session.setState({
+      setupId: kept,
+      selection: ifThere(present(), kept, state.selection),
+      hover: null,
+    });
+  }
+  function run(command: Command): string | null {
+    const fault = execute(document, command);
+    if (fault === null) settle();
+    return fault;
+  }
+  function runLoud(command: Command): void {
+    const fault = run(command);
+    if (fault !== null) refuse(fault);
+  }
+  function undo(): void {
+    const label = undoLabel(document.getState().history);
+    undoStep(document);
+    settle();
+    if (label !== null) say(`Taken back: ${label}`);
+  }
+  function redo(): void {
+    const label = redoLabel(document.getState().history);
+    redoStep(document);
+    settle();
+    if (label !== null) say(`Done again: ${label}`);
+  }
+  function showScene(scene: SceneDocument, fileName: string): void {
+    const first = scene.setups[0]?.id ?? '';
+    session.setState({
+      setupId: first,
+      surfaceId: null,
+      checkIndex: 0,
+      selection: null,
+      hover: null,
+      place: null,
+      pin: null,
+      notices: session.getState().notices.filter((notice) => notice.kind !== 'fault'),
+    });
+    openDocument(document, scene, fileName);
+  }
+  function openText(text: string, fileName: string): boolean {
+    const result = loadScene(text, fileName);
+    if (result.ok) {
+      showScene(result.document, fileName);
+      return true;
+    }
+    const lines = result.faults.map(formatFault);
+    notify(session, { kind: 'fault', lines: [...lines, `${fileName} was not opened. The open scene is as it was.`] });
+    return false;
+  }
+  async function openFile(file: File): Promise<void> {
+    if (file.size > MAX_FILE_BYTES) {
+      notify(session, { kind: 'fault', lines: [`${file.name} is over 50 MB; no scene is. Nothing was opened.`] });
+      return;
+    }
+    const text = await file.text();
+    replaceWith(() => openText(text, file.name), `Opened: ${file.name}`);
+  }
+  /** Opening replaces the scene; the one before stays one press away. */
+  function replaceWith(open: () => boolean, said: string): void {
+    const before = { scene: present(), fileName: document.getState().fileName };
+    if (!open()) return;
+    say(said, { label: 'Back to the scene before', run: () => showScene(before.scene, before.fileName) });
+  }
+
+  function place(kind: NewKind): void {
+    const scene = present();
+    const surfaceId = elevationSurfaceId(scene, session.getState());
+    const made = { lamp: newLamp, net: newNet, flag: newFlag, meter: newMeter }[kind](scene, setupId(), surfaceId);
+    const id = freshId(scene, kind);
+    const ref: ObjectRef = { kind: kind === 'lamp' ? 'source' : kind === 'meter' ? 'meter' : 'modifier', id };
+    const at = thingRefOf(setupId(), ref);
+    if (!at) return;
+    const playsSun = scene.story?.playsSun ?? [];
+    const first = kind === 'lamp' && surfaceId !== null && playsSun.length === 0;
+    const add = { type: 'add', at, value: made } as const;
+    const story = { ...scene.story, playsSun: [{ sourceId: id, surfaceId: surfaceId ?? '' }] };
+    runLoud(
+      first
+        ? { type: 'sequence', label: `Add ${made.name}`, commands: [add, { type: 'patchScene', part: 'story', fields: story }] }
+        : add,
+    );
+    session.setState({ selection: ifThere(present(), setupId(), ref), tool: 'select' });
+  }
+
+  return {
+    run,
+    runLoud,
+    draft: (command) => setDraft(document, command),
+    draftEdit: (edit) => setDraft(document, edit && commandFor(present(), setupId(), edit)),
+    commitEdit(edit) {
+      const command = commandFor(present(), setupId(), edit);
+      if (command) runLoud(command);
+      else setDraft(document, null);
+    },
+    select(ref) {
+      const surface = ref?.kind === 'surface' ? { surfaceId: ref.id } : {};
+      session.setState({ selection: ref, ...surface });
+    },
+    remove(ref) {
+      const at = thingRefOf(setupId(), ref);
+      if (!at) return;
+      const name = nameOf(present(), setupId(), ref);
+      const command: Command = { type: 'remove', at };
+      const result = applyCommand(present(), command);
+      if (!result.ok) return refuse(result.fault);
+      run(command);
+      say(`${name} removed`, { label: 'Undo', run: undo });
+    },
+    place,
+    undo,
+    redo,
+    chooseSetup: (id) => {
+      session.setState({ setupId: id, selection: ifThere(present(), id, session.getState().selection), checkIndex: 0 });
+    },
+    copySetup() {
+      const setup = present().setups.find(({ id }) => id === setupId());
+      if (!setup) return;
+      const id = freshId(present(), 'setup');
+      const command: Command = { type: 'copySetup', setupId: setup.id, id, name: `${setup.name}, copy` };
+      const fault = run(command);
+      if (fault !== null) return refuse(fault);
+      session.setState({ setupId: id });
+      say(`Copied: ${setup.name}`, { label: 'Undo', run: undo });
+    },
+    removeSetup() {
+      const command: Command = { type: 'removeSetup', setupId: setupId() };
+      const label = labelOf(command, present());
+      const fault = run(command);
+      if (fault !== null) return refuse(fault);
+      say(`Done: ${label}`, { label: 'Undo', run: undo });
+    },
+    toFront: (sheet) => session.setState({ frontSheet: sheet, activeSheet: sheet }),
+    openText,
+    openFile,
+    pickFile() {
+      const input = window.document.createElement('input');
+      input.type = 'file';
+      input.accept = '.json,application/json';
+      input.addEventListener('change', () => {
+        const file = input.files?.[0];
+        if (file) void openFile(file);
+      });
+      input.click();
+    },
+    keepCopy() {
+      const name = fileNameFor(present());
+      download(saveScene(present()), name);
+      say(`Copy kept: ${name}`);
+    },
+    newScene: () =>
+      replaceWith(() => {
+        const scene = emptyScene();
+        showScene(scene, fileNameFor(scene));
+        return true;
+      }, 'New scene made'),
+    openDemo: () => replaceWith(() => openText(demoText, DEMO_FILE_NAME), 'Demo scene opened'),
+  };
+}
+/** The demo scene's file, shipped with the page. */
+export const demoSceneText = demoText;

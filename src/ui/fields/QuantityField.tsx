@@ -1,0 +1,77 @@
+import { useState, type KeyboardEvent } from 'react';
+import { Input, Label, Text, TextField } from 'react-aria-components';
+import { stepped, type QuantityKind } from './kinds';
+
+interface Props {
+  readonly label: string;
+  readonly value: number;
+  readonly kind: QuantityKind;
+  /** @returns one sentence why the value is refused, or null */
+  readonly onCommit: (value: number) => string | null;
+  readonly hint?: string;
+  readonly isDisabled?: boolean;
+}
+
+/** Exact entry of one figure: any unit, simple sums, arrow keys. What is refused stays visible; the last good value holds. */
+export function QuantityField({ label, value, kind, onCommit, hint, isDisabled = false }: Props) {
+  const [typed, setTyped] = useState<string | null>(null);
+  const [fault, setFault] = useState<string | null>(null);
+  const shown = typed ?? kind.print(value);
+  const still = `Still using ${kind.print(value)}${kind.unit === '°' || kind.unit === '' ? kind.unit : ` ${kind.unit}`}.`;
+
+  function accept(next: number): void {
+    const refusal = onCommit(next);
+    setFault(refusal);
+    if (refusal === null) setTyped(null);
+  }
+  function leave(): void {
+    if (typed === null || typed === kind.print(value)) {
+      setTyped(null);
+      setFault(null);
+      return;
+    }
+    const parsed = kind.parse(typed);
+    if (parsed.ok) accept(parsed.value);
+    else setFault(parsed.fault);
+  }
+  function onKeyDown(event: KeyboardEvent): void {
+    if (event.key === 'Enter') leave();
+    else if (event.key === 'Escape') {
+      setTyped(null);
+      setFault(null);
+    } else if (event.key === 'ArrowUp' || event.key === 'ArrowDown') {
+      event.preventDefault();
+      setTyped(null);
+      accept(stepped(value, kind, event.key === 'ArrowUp' ? 1 : -1, event));
+    } else return;
+    event.stopPropagation();
+  }
+  return (
+    <TextField
+      className="field"
+      value={shown}
+      onChange={setTyped}
+      onBlur={leave}
+      onKeyDown={onKeyDown}
+      isInvalid={fault !== null}
+      isDisabled={isDisabled}
+    >
+      <Label>{label}</Label>
+      <span className="well">
+        <Input inputMode="text" autoComplete="off" spellCheck={false} />
+        {kind.unit !== '' && <span aria-hidden="true">{kind.unit}</span>}
+      </span>
+      {fault !== null ? (
+        <Text slot="errorMessage" elementType="p" className="hint bad">
+          {fault} {still}
+        </Text>
+      ) : (
+        hint !== undefined && (
+          <Text slot="description" elementType="p" className="hint">
+            {hint}
+          </Text>
+        )
+      )}
+    </TextField>
+  );
+}

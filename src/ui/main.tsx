@@ -1,0 +1,107 @@
+/** Wires the stores, the solver, the storage and the page. */
+import 'pixi.js/unsafe-eval'; // the page's content policy forbids eval
+import '@fontsource-variable/archivo/standard.css';
+import './styles/tokens.css';
+import './styles/base.css';
+import './styles/layout.css';
+import './styles/sheets.css';
+import './styles/panel.css';
+import './styles/fields.css';
+import './styles/notices.css';
+import { createRoot } from 'react-dom/client';
+import { z } from 'zod';
+import { emptyScene } from '../scene/emptyScene';
+import { formatFault, loadScene } from '../scene/load';
+import type { SceneDocument } from '../scene/schema';
+import { createSolverClient, type SolverEndpoint } from '../sim/worker/client';
+import { createActions, DEMO_FILE_NAME, demoSceneText } from './actions';
+import type { App } from './app';
+import { Farsun } from './Farsun';
+import { startAutosave } from './storage/autosave';
+import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
+import { createDocumentStore } from './stores/document';
+import { createResultsStore } from './stores/results';
+import { createSavingStore } from './stores/saving';
+import { createSessionStore, notify, type SessionStore } from './stores/session';
+import { startSolving } from './stores/solving';
+import { applyTheme, firstTheme } from './theme';
+
+z.config({ jitless: true }); // no generated code under the content policy
+
+const spawnSolver = (): SolverEndpoint =>
+  new Worker(new URL('../sim/worker/solver.worker.ts', import.meta.url), { type: 'module' }) as SolverEndpoint;
+
+interface FirstScene {
+  readonly document: SceneDocument;
+  readonly fileName: string;
+  readonly fault?: readonly string[];
+}
+
+function demoScene(): FirstScene {
+  const demo = loadScene(demoSceneText, DEMO_FILE_NAME);
+  if (demo.ok) return { document: demo.document, fileName: DEMO_FILE_NAME };
+  return { document: emptyScene(), fileName: 'scene.json', fault: demo.faults.map(formatFault) };
+}
+
+/** The scene that was open last; else the demo. A stored text that cannot be opened is put aside, never overwritten. */
+async function firstScene(storage: SceneStorage): Promise<FirstScene> {
+  try {
+    const stored = await storage.read();
+    if (!stored) return demoScene();
+    const loaded = loadScene(stored.text, stored.fileName);
+    if (loaded.ok) return { document: loaded.document, fileName: stored.fileName };
+    await storage.setAside(stored);
+    const lines = loaded.faults.map(formatFault);
+    return { ...demoScene(), fault: [...lines, 'The stored scene could not be opened. It was put aside; the demo is shown.'] };
+  } catch {
+    return demoScene(); // the autosave says aloud that this browser stores nothing
+  }
+}
+
+function sayStorageFails(session: SessionStore, keepCopy: () => void, why: string): void {
+  notify(session, {
+    kind: 'fault',
+    lines: [`This browser won’t store the scene: ${why}. Keep a copy now; nothing is lost while this page is open.`],
+    action: { label: 'Keep a copy', run: keepCopy },
+  });
+}
+
+async function start(): Promise<void> {
+  const theme = firstTheme();
+  applyTheme(theme);
+  const storage = browserStorage();
+  const [isOwner, first] = await Promise.all([claimScene(navigator.locks).catch(() => true), firstScene(storage)]);
+  const document = createDocumentStore(first.document, first.fileName);
+  const session = createSessionStore({ setupId: first.document.setups[0]?.id ?? '', theme });
+  const results = createResultsStore();
+  const saving = createSavingStore();
+  const solving = startSolving({
+    document,
+    session,
+    results,
+    fieldSolver: createSolverClient(spawnSolver),
+    judgeSolver: createSolverClient(spawnSolver),
+    nowMs: () => performance.now(),
+  });
+  const actions = createActions(document, session);
+  const app: App = { document, session, results, saving, solving, actions };
+
+  if (first.fault) notify(session, { kind: 'fault', lines: first.fault });
+  if (isOwner) {
+    const onFailure = (why: string): void => sayStorageFails(session, actions.keepCopy, why);
+    const autosave = startAutosave({ document, saving, storage, now: () => new Date(), onFailure });
+    window.addEventListener('pagehide', () => void autosave.flush());
+    window.document.addEventListener('visibilitychange', () => void autosave.flush());
+  } else {
+    saving.setState({ kind: 'elsewhere' }, true);
+    notify(session, {
+      kind: 'caution',
+      lines: ['This scene is open in another tab. Nothing done here is stored: close the other tab and reload, or keep a copy.'],
+      action: { label: 'Keep a copy', run: actions.keepCopy },
+    });
+  }
+  const root = window.document.getElementById('root');
+  if (root) createRoot(root).render(<Farsun app={app} />);
+}
+
+void start();

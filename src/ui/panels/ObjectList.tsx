@@ -1,0 +1,108 @@
+import { Collection, Header, ListBox, ListBoxItem, ListBoxSection } from 'react-aria-components';
+import type { ObjectRef } from '../../render/contract';
+import type { SceneDocument } from '../../scene/schema';
+import { formatLength } from '../../scene/units/format';
+import { useApp, useDocument, useSession } from '../app';
+import { ThingSymbol } from '../parts/ThingSymbol';
+import { anchorOf, nameOf, refKey, setupOf } from '../tools/things';
+import { unitsOf, type Units } from '../words/format';
+
+interface ListedThing {
+  readonly key: string;
+  readonly ref: ObjectRef;
+  readonly name: string;
+  readonly place: string;
+}
+interface ListedGroup {
+  readonly name: string;
+  readonly things: readonly ListedThing[];
+}
+
+function placeWords(document: SceneDocument, setupId: string, ref: ObjectRef, units: Units): string {
+  if (ref.kind === 'surface') return document.surfaces[ref.id]?.kind === 'readingPlane' ? 'reading plane' : '';
+  const anchor = anchorOf(document, setupId, ref);
+  return anchor ? `h ${formatLength(anchor[2], units.length)}` : '';
+}
+
+/** Every thing of the setup that is shown, in the order lamps, grip, windows, walls, meters, camera. */
+export function listedGroups(document: SceneDocument, setupId: string, units: Units): ListedGroup[] {
+  const setup = setupOf(document, setupId);
+  const refs = (kind: ObjectRef['kind'], ids: readonly string[]): ObjectRef[] => ids.map((id) => ({ kind, id }));
+  const openings = Object.entries(document.surfaces).flatMap(([surfaceId, surface]) =>
+    Object.keys(surface.openings ?? {}).map((id): ObjectRef => ({ kind: 'opening', id, surfaceId })),
+  );
+  const groups: readonly (readonly [string, readonly ObjectRef[]])[] = [
+    ['Lamps and sun', refs('source', Object.keys(setup?.sources ?? {}))],
+    ['Grip', refs('modifier', Object.keys(setup?.modifiers ?? {}))],
+    ['Windows', openings],
+    ['Walls and floors', refs('surface', Object.keys(document.surfaces))],
+    ['Meters', refs('meter', Object.keys(document.meters))],
+    ['Camera', document.camera.pose ? [{ kind: 'camera', id: 'camera' }] : []],
+  ];
+  return groups
+    .filter(([, things]) => things.length > 0)
+    .map(([name, things]) => ({
+      name,
+      things: things.map((ref) => ({
+        key: refKey(ref),
+        ref,
+        name: nameOf(document, setupId, ref),
+        place: placeWords(document, setupId, ref, units),
+      })),
+    }));
+}
+
+/** What the drawings show, as a list: for the keyboard, for screen readers, and for things that lie on each other. */
+export function ObjectList() {
+  const { actions, session } = useApp();
+  const document = useDocument((state) => state.shown);
+  const setupId = useSession((state) => state.setupId);
+  const selection = useSession((state) => state.selection);
+  const groups = listedGroups(document, setupId, unitsOf(document));
+  const things = groups.flatMap((group) => group.things);
+  const refOf = (key: unknown): ObjectRef | null => things.find((thing) => thing.key === key)?.ref ?? null;
+  return (
+    <section className="card" aria-labelledby="things-title">
+      <header>
+        <h2 id="things-title">In this scene</h2>
+        <span>{things.length}</span>
+      </header>
+      <ListBox
+        className="things"
+        aria-labelledby="things-title"
+        aria-describedby="things-hint"
+        items={groups}
+        selectionMode="single"
+        selectionBehavior="replace"
+        selectedKeys={selection ? [refKey(selection)] : []}
+        onSelectionChange={(keys) => {
+          const [key] = keys === 'all' ? [] : [...keys];
+          if (key !== undefined) actions.select(refOf(key));
+        }}
+        onAction={(key) => {
+          actions.select(refOf(key));
+          window.document.getElementById(`drawing-${session.getState().activeSheet}`)?.focus();
+        }}
+      >
+        {(group) => (
+          <ListBoxSection id={group.name}>
+            <Header className="things-heading">{group.name}</Header>
+            <Collection items={group.things}>
+              {(thing) => (
+                <ListBoxItem id={thing.key} textValue={thing.name} className="thing">
+                  <ThingSymbol document={document} setupId={setupId} thing={thing.ref} />
+                  <span>{thing.name}</span>
+                  <small>{thing.place}</small>
+                </ListBoxItem>
+              )}
+            </Collection>
+          </ListBoxSection>
+        )}
+      </ListBox>
+      <p className="small" id="things-hint">
+        Arrow keys choose. Enter goes to the drawing, where arrow keys nudge the chosen thing by a centimetre (Shift ten,
+        Alt a tenth).
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,54 @@
+import type { ReactNode } from 'react';
+import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import { LAMP_SYMBOLS } from '../../render/symbols';
+import { useApp, useSession } from '../app';
+import type { NewKind } from '../actions';
+import { Glyph } from '../parts/Glyphs';
+import { KindSymbol } from '../parts/ThingSymbol';
+import type { ToolName } from '../tools/tool';
+
+const TOOLS: readonly { readonly id: ToolName; readonly name: string }[] = [
+  { id: 'select', name: 'Select' },
+  { id: 'pan', name: 'Pan' },
+];
+const PLACED: readonly { readonly kind: NewKind; readonly name: string; readonly symbol: ReactNode }[] = [
+  { kind: 'lamp', name: 'Lamp', symbol: <KindSymbol symbol={LAMP_SYMBOLS.lensedSpot} /> },
+  { kind: 'net', name: 'Net', symbol: <KindSymbol kind="net" /> },
+  { kind: 'flag', name: 'Flag', symbol: <KindSymbol kind="flag" /> },
+  { kind: 'meter', name: 'Meter', symbol: <KindSymbol kind="meter" /> },
+];
+
+/** The pointer's tools, and things to place in front of the wall that is shown. */
+export function PlaceRail() {
+  const { actions, session } = useApp();
+  const tool = useSession((state) => state.tool);
+  return (
+    <nav className="rail" aria-label="Place">
+      <ToggleButtonGroup
+        aria-label="Pointer"
+        orientation="vertical"
+        selectionMode="single"
+        disallowEmptySelection
+        selectedKeys={[tool]}
+        onSelectionChange={(keys) => {
+          const [key] = keys;
+          if (key !== undefined) session.setState({ tool: key as ToolName });
+        }}
+      >
+        {TOOLS.map(({ id, name }) => (
+          <ToggleButton key={id} id={id} className="tool">
+            <Glyph name={id} size={24} />
+            {name}
+          </ToggleButton>
+        ))}
+      </ToggleButtonGroup>
+      <hr />
+      {PLACED.map(({ kind, name, symbol }) => (
+        <Button key={kind} className="tool" aria-label={`Place a ${name.toLowerCase()}`} onPress={() => actions.place(kind)}>
+          {symbol}
+          {name}
+        </Button>
+      ))}
+    </nav>
+  );
+}

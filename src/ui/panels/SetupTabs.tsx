@@ -1,0 +1,47 @@
+import { useRef, type KeyboardEvent } from 'react';
+import { useApp, useDocument, useSession } from '../app';
+
+export const SETUP_PANEL_ID = 'setup-panel';
+export const setupTabId = (setupId: string): string => `setup-tab-${setupId}`;
+
+const letterOf = (index: number): string => String.fromCharCode(65 + (index % 26));
+
+/** The setups as tabs; arrow keys, Home and End walk through them. The drawings and the panel belong to the chosen one. */
+export function SetupTabs() {
+  const { actions } = useApp();
+  const setups = useDocument((state) => state.shown.setups);
+  const setupId = useSession((state) => state.setupId);
+  const list = useRef<HTMLDivElement>(null);
+  const index = setups.findIndex((setup) => setup.id === setupId);
+
+  function onKeyDown(event: KeyboardEvent): void {
+    const last = setups.length - 1;
+    const next = { ArrowRight: index === last ? 0 : index + 1, ArrowLeft: index <= 0 ? last : index - 1, Home: 0, End: last }[event.key];
+    const setup = next === undefined ? undefined : setups[next];
+    if (!setup) return;
+    event.preventDefault();
+    actions.chooseSetup(setup.id);
+    list.current?.querySelector<HTMLElement>(`#${setupTabId(setup.id)}`)?.focus();
+  }
+  return (
+    <div className="setups" role="tablist" aria-label="Setups" ref={list} onKeyDown={onKeyDown}>
+      {setups.map((setup, position) => (
+        <button
+          key={setup.id}
+          id={setupTabId(setup.id)}
+          type="button"
+          role="tab"
+          className="setup"
+          aria-selected={setup.id === setupId}
+          aria-controls={SETUP_PANEL_ID}
+          tabIndex={setup.id === setupId ? 0 : -1}
+          title={setup.notes}
+          onClick={() => actions.chooseSetup(setup.id)}
+        >
+          <i aria-hidden="true">{letterOf(position)}</i>
+          <span>{setup.name}</span>
+        </button>
+      ))}
+    </div>
+  );
+}

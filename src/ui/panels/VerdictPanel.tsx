@@ -1,0 +1,145 @@
+import { Button } from 'react-aria-components';
+import { LIMITS_BASIS } from '../../sim/judgement/limits';
+import type { SunCheck } from '../../sim/results';
+import { useApp, useDocument, useResults, useSession } from '../app';
+import { Fractions } from '../parts/Fractions';
+import { VerdictGlyph } from '../parts/Glyphs';
+import { sourceOf } from '../tools/things';
+import { againstLimit, FIGURE_NAMES, figureRows, VERDICT_WORDS, worstRow } from '../words/figures';
+import { flagWords } from '../words/flags';
+import { unitsOf } from '../words/format';
+import { FigureTable } from './FigureTable';
+
+/** "L1 on plaster wall" */
+function usePairWords(): (check: SunCheck) => string {
+  const document = useDocument((state) => state.shown);
+  const setupId = useSession((state) => state.setupId);
+  return (check) => {
+    const source = sourceOf(document, setupId, check.sourceId)?.name ?? check.sourceId;
+    const surface = document.surfaces[check.surfaceId]?.name ?? check.surfaceId;
+    return `${source} on ${surface.charAt(0).toLowerCase()}${surface.slice(1)}`;
+  };
+}
+
+function CheckChoice({ checks, index }: { readonly checks: readonly SunCheck[]; readonly index: number }) {
+  const { session } = useApp();
+  const pairWords = usePairWords();
+  if (checks.length < 2) return null;
+  return (
+    <div className="choose-check" role="group" aria-label="Lamp and surface">
+      {checks.map((check, position) => (
+        <Button
+          key={`${check.sourceId} ${check.surfaceId}`}
+          className="toggle"
+          aria-pressed={position === index}
+          data-selected={position === index || undefined}
+          onPress={() => session.setState({ checkIndex: position, surfaceId: check.surfaceId })}
+        >
+          {pairWords(check)}
+        </Button>
+      ))}
+    </div>
+  );
+}
+
+const CONFIDENCE_WORDS = {
+  sure: 'Sure: the class holds at both ends of every band.',
+  likely: 'Likely: one input’s band could change the class.',
+  unsure: 'Unsure: more than one input’s band could change the class.',
+} as const;
+
+/** The word and the worst figure; stays at the top of the panel while the rest scrolls. */
+function VerdictHead({ check }: { readonly check: SunCheck }) {
+  const units = unitsOf(useDocument((state) => state.shown));
+  const worst = worstRow(figureRows(check, units), check.worst, units);
+  return (
+    <div className="verdict-head">
+      <VerdictGlyph verdict={check.verdict} />
+      <div>
+        <strong className={check.verdict} data-testid="verdict-word">
+          {VERDICT_WORDS[check.verdict]}
+        </strong>
+        {check.worst && worst && (
+          <span>
+            {check.verdict === 'reads' ? 'Nearest to its limit' : 'Worst'}: {FIGURE_NAMES[check.worst]},{' '}
+            <Fractions text={againstLimit(worst)} />
+          </span>
+        )}
+      </div>
+    </div>
+  );
+}
+
+function CheckBody({ check }: { readonly check: SunCheck }) {
+  const units = unitsOf(useDocument((state) => state.shown));
+  const flags = check.flags.flatMap((flag) => flagWords(flag));
+  return (
+    <>
+      <p className="say">
+        <Fractions text={check.sentence} />
+      </p>
+      {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
+      {check.confidence && <p className="small">{CONFIDENCE_WORDS[check.confidence]}</p>}
+      <FigureTable rows={figureRows(check, units)} />
+      <p className="small">Limits: {LIMITS_BASIS}.</p>
+    </>
+  );
+}
+
+function NothingToJudge() {
+  const { session } = useApp();
+  const hasFault = useResults((state) => state.checksFault);
+  const waiting = useResults((state) => state.checksRevision < 0);
+  if (hasFault) {
+    return <p className="say">The judgement stopped: {hasFault.message}. Undo the last step, or change the scene.</p>;
+  }
+  if (waiting) return <p className="say">Working out the verdict.</p>;
+  return (
+    <>
+      <p className="say">No lamp plays the sun here.</p>
+      <p className="small">Select a lamp and turn on “Plays the sun on the wall shown”.</p>
+      <div className="buttons">
+        <Button className="button" onPress={() => session.setState({ frontSheet: 'plan' })}>
+          Show the plan
+        </Button>
+      </div>
+    </>
+  );
+}
+
+function useShownCheck(): { readonly checks: readonly SunCheck[]; readonly index: number; readonly check: SunCheck | undefined } {
+  const checks = useResults((state) => state.checks);
+  const index = Math.min(
+    useSession((state) => state.checkIndex),
+    checks.length - 1,
+  );
+  return { checks, index, check: checks[index] };
+}
+
+/** The answer that the panel opens with: it never scrolls away. */
+export function VerdictTop() {
+  const { check } = useShownCheck();
+  const isOld = useResults((state) => state.checksRevision !== state.revision && state.checksRevision >= 0);
+  const isLate = useResults((state) => state.status.kind !== 'solving' || state.status.late);
+  const pairWords = usePairWords();
+  return (
+    <div className="verdict-top" data-testid="verdict-top">
+      <header>
+        <h2 id="verdict-title">Does it read as sun?</h2>
+        {check && <span>{isOld && isLate ? 'out of date' : pairWords(check)}</span>}
+      </header>
+      {check && <VerdictHead check={check} />}
+    </div>
+  );
+}
+
+/** Why: the sentence, the figures and what they are held against. */
+export function VerdictPanel() {
+  const { checks, index, check } = useShownCheck();
+  return (
+    <section className="card verdict" aria-labelledby="verdict-title" data-testid="verdict">
+      <CheckChoice checks={checks} index={index} />
+      {check ? <CheckBody check={check} /> : <NothingToJudge />}
+    </section>
+  );
+}

@@ -1,0 +1,239 @@
+import type { Colour, Distribution, Emitter, Lamp, Output } from '../../../scene/schema';
+import { ANGLE, fineLengthKind, illuminanceKind, lengthKind, numberKind } from '../../fields/kinds';
+import { PickField } from '../../fields/PickField';
+import { QuantityField } from '../../fields/QuantityField';
+import type { Units } from '../../words/format';
+import type { Edits } from './useEdits';
+
+interface Props {
+  readonly lamp: Lamp;
+  readonly units: Units;
+  readonly edits: Edits;
+}
+
+const EMITTERS: Readonly<Record<Emitter['shape'], Emitter>> = {
+  point: { shape: 'point' },
+  disc: { shape: 'disc', diameterM: 0.15 },
+  rectangle: { shape: 'rectangle', widthM: 0.6, heightM: 0.3 },
+  tube: { shape: 'tube', lengthM: 1.2, diameterM: 0.03 },
+  sphere: { shape: 'sphere', diameterM: 0.4 },
+};
+const EMITTER_CHOICES = [
+  { value: 'point', name: 'point' },
+  { value: 'disc', name: 'disc' },
+  { value: 'rectangle', name: 'rectangle' },
+  { value: 'tube', name: 'tube' },
+  { value: 'sphere', name: 'sphere' },
+] as const;
+const DIMENSION_WORDS = { diameterM: 'Diameter', widthM: 'Width', heightM: 'Height', lengthM: 'Length' } as const;
+
+/** The shape that sends the light. */
+export function EmitterFields({ lamp, units, edits }: Props) {
+  const { emitter } = lamp;
+  const dimensions = Object.entries(emitter).filter((entry): entry is [keyof typeof DIMENSION_WORDS, number] => entry[0] !== 'shape');
+  return (
+    <>
+      <PickField
+        label="Emitter"
+        value={emitter.shape}
+        choices={EMITTER_CHOICES}
+        onPick={(shape) => edits.patchLoud({ emitter: EMITTERS[shape] })}
+      />
+      {dimensions.map(([key, value]) => (
+        <QuantityField
+          key={key}
+          label={DIMENSION_WORDS[key]}
+          value={value}
+          kind={fineLengthKind(units)}
+          onCommit={(next) => edits.patch({ emitter: { ...emitter, [key]: next } as Emitter })}
+        />
+      ))}
+    </>
+  );
+}
+
+type PlainDistribution = Exclude<Distribution, { kind: 'web' }>;
+const DISTRIBUTIONS: Readonly<Record<PlainDistribution['kind'], Distribution>> = {
+  uniform: { kind: 'uniform' },
+  lambertian: { kind: 'lambertian' },
+  cosinePower: { kind: 'cosinePower', exponent: 4 },
+  beam: { kind: 'beam', beamAngleDeg: 26, fieldAngleDeg: 42 },
+  projection: { kind: 'projection', fieldAngleDeg: 36, edgeWidthDeg: 1.5 },
+  lensed: {
+    kind: 'lensed',
+    lensDiameterM: 0.25,
+    focalLengthM: 0.3,
+    sourceDiameterM: 0.02,
+    lampToLensM: 0.2,
+    beamAngleDeg: 26,
+  },
+};
+const DISTRIBUTION_CHOICES = [
+  { value: 'uniform', name: 'the same all round' },
+  { value: 'lambertian', name: 'matt face (cosine)' },
+  { value: 'cosinePower', name: 'power of cosine' },
+  { value: 'beam', name: 'beam and field angle' },
+  { value: 'projection', name: 'projection spot' },
+  { value: 'lensed', name: 'lensed spot' },
+  { value: 'web', name: 'photometric file' },
+] as const;
+
+interface Figure {
+  readonly key: string;
+  readonly label: string;
+  readonly kind: 'angle' | 'length' | 'fine' | 'number';
+  /** Shown where the document leaves the figure out. */
+  readonly absent?: number;
+  readonly hint?: string;
+}
+const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
+  uniform: [],
+  lambertian: [],
+  cosinePower: [{ key: 'exponent', label: 'Power', kind: 'number' }],
+  beam: [
+    { key: 'beamAngleDeg', label: 'Beam angle', kind: 'angle', hint: 'full angle at 50 % of peak' },
+    { key: 'fieldAngleDeg', label: 'Field angle', kind: 'angle', hint: 'full angle at 10 % of peak', absent: 0 },
+    { key: 'virtualOriginM', label: 'Origin behind lens', kind: 'fine', absent: 0 },
+  ],
+  projection: [
+    { key: 'fieldAngleDeg', label: 'Field angle', kind: 'angle', hint: 'full angle at the edge' },
+    { key: 'edgeWidthDeg', label: 'Edge width', kind: 'angle' },
+    { key: 'peaking', label: 'Peaking', kind: 'number', absent: 0 },
+    { key: 'focusM', label: 'Focus at', kind: 'length', absent: 0, hint: '0: very far' },
+  ],
+  lensed: [
+    { key: 'beamAngleDeg', label: 'Beam angle', kind: 'angle', hint: 'full angle at 50 % of peak' },
+    { key: 'fieldAngleDeg', label: 'Field angle', kind: 'angle', hint: 'full angle at 10 % of peak', absent: 0 },
+    { key: 'lensDiameterM', label: 'Lens diameter', kind: 'fine' },
+    { key: 'focalLengthM', label: 'Focal length', kind: 'fine' },
+    { key: 'sourceDiameterM', label: 'Source diameter', kind: 'fine' },
+    { key: 'lampToLensM', label: 'Source to lens', kind: 'fine' },
+  ],
+  web: [],
+};
+/** Figures that may be left out of the document: 0 takes them out. */
+const LEFT_OUT_AT_ZERO = new Set(['fieldAngleDeg', 'virtualOriginM', 'focusM', 'peaking']);
+
+/** How the light is spread over directions. */
+export function DistributionFields({ lamp, units, edits }: Props) {
+  const { distribution } = lamp;
+  const kinds = { angle: ANGLE, length: lengthKind(units), fine: fineLengthKind(units), number: numberKind('', 1) };
+  const values = distribution as unknown as Readonly<Record<string, number | undefined>>;
+  const commit = ({ key, absent }: Figure, value: number): string | null => {
+    const rest = Object.entries(distribution).filter(([name]) => name !== key);
+    const isOut = value === 0 && absent !== undefined && LEFT_OUT_AT_ZERO.has(key);
+    const next = Object.fromEntries(isOut ? rest : [...rest, [key, value]]) as Distribution;
+    return edits.patch({ distribution: next });
+  };
+  const choices = DISTRIBUTION_CHOICES.filter(({ value }) => value !== 'web' || distribution.kind === 'web');
+  return (
+    <>
+      <PickField
+        label="Light leaves as"
+        value={distribution.kind}
+        choices={choices}
+        onPick={(kind) => {
+          if (kind !== 'web') edits.patchLoud({ distribution: DISTRIBUTIONS[kind] });
+        }}
+      />
+      {FIGURES[distribution.kind].map((figure) => (
+        <QuantityField
+          key={figure.key}
+          label={figure.label}
+          value={values[figure.key] ?? figure.absent ?? 0}
+          kind={kinds[figure.kind]}
+          onCommit={(value) => commit(figure, value)}
+          {...(figure.hint !== undefined && { hint: figure.hint })}
+        />
+      ))}
+    </>
+  );
+}
+
+const OUTPUTS: Readonly<Record<Exclude<Output['kind'], 'readings'>, Output>> = {
+  candela: { kind: 'candela', candela: 30_000 },
+  lumens: { kind: 'lumens', lumens: 5000 },
+  luxAt: { kind: 'luxAt', illuminanceLx: 1000, distanceM: 5 },
+  luminance: { kind: 'luminance', luminanceCdM2: 20_000 },
+};
+const OUTPUT_CHOICES = [
+  { value: 'candela', name: 'centre-beam candela' },
+  { value: 'lumens', name: 'lumens' },
+  { value: 'luxAt', name: 'level at a distance' },
+  { value: 'luminance', name: 'luminance of the face' },
+  { value: 'readings', name: 'own meter readings' },
+] as const;
+const BASIS_CHOICES = [
+  { value: 'typical', name: 'typical, ± 1 stop' },
+  { value: 'file', name: 'file, ± 10 %' },
+  { value: 'metered', name: 'metered, ± 15 %' },
+] as const;
+
+/** How much light, and how well it is known. */
+export function OutputFields({ lamp, units, edits }: Props) {
+  const { output } = lamp;
+  const change = (next: Output): string | null => edits.patch({ output: next });
+  const choices = OUTPUT_CHOICES.filter(({ value }) => value !== 'readings' || output.kind === 'readings');
+  return (
+    <>
+      <PickField
+        label="Output as"
+        value={output.kind}
+        choices={choices}
+        onPick={(kind) => {
+          if (kind !== 'readings') edits.patchLoud({ output: OUTPUTS[kind] });
+        }}
+      />
+      {output.kind === 'candela' && (
+        <QuantityField label="Centre beam" value={output.candela} kind={numberKind('cd', 0, 100)} onCommit={(candela) => change({ ...output, candela })} />
+      )}
+      {output.kind === 'lumens' && (
+        <QuantityField label="Flux" value={output.lumens} kind={numberKind('lm', 0, 10)} onCommit={(lumens) => change({ ...output, lumens })} />
+      )}
+      {output.kind === 'luminance' && (
+        <QuantityField label="Luminance" value={output.luminanceCdM2} kind={numberKind('cd/m²', 0, 100)} onCommit={(luminanceCdM2) => change({ ...output, luminanceCdM2 })} />
+      )}
+      {output.kind === 'luxAt' && (
+        <>
+          <QuantityField label="Level" value={output.illuminanceLx} kind={illuminanceKind(units)} onCommit={(illuminanceLx) => change({ ...output, illuminanceLx })} />
+          <QuantityField label="At a distance of" value={output.distanceM} kind={lengthKind(units)} onCommit={(distanceM) => change({ ...output, distanceM })} />
+        </>
+      )}
+      <PickField label="Rests on" value={lamp.basis ?? 'typical'} choices={BASIS_CHOICES} onPick={(basis) => edits.patchLoud({ basis })} />
+    </>
+  );
+}
+
+/** Colour of the light: CCT and Duv, or x and y where the scene gives those. */
+export function ColourFields({ colour, edits }: { readonly colour: Colour | undefined; readonly edits: Edits }) {
+  const change = (next: Colour): string | null => edits.patch({ colour: next });
+  if (colour && 'x' in colour) {
+    return (
+      <>
+        <QuantityField label="Chromaticity x" value={colour.x} kind={numberKind('', 4)} onCommit={(x) => change({ ...colour, x })} />
+        <QuantityField label="Chromaticity y" value={colour.y} kind={numberKind('', 4)} onCommit={(y) => change({ ...colour, y })} />
+      </>
+    );
+  }
+  if (!colour) {
+    return (
+      <PickField
+        label="Colour"
+        value="none"
+        choices={[
+          { value: 'none', name: 'not known' },
+          { value: 'cct', name: 'by CCT and Duv' },
+        ]}
+        onPick={(choice) => {
+          if (choice === 'cct') edits.patchLoud({ colour: { cctK: 5600 } });
+        }}
+      />
+    );
+  }
+  return (
+    <>
+      <QuantityField label="CCT" value={colour.cctK} kind={numberKind('K', 0, 10)} onCommit={(cctK) => change({ ...colour, cctK })} />
+      <QuantityField label="Duv" value={colour.duv ?? 0} kind={numberKind('', 3)} onCommit={(duv) => change({ ...colour, duv })} />
+    </>
+  );
+}

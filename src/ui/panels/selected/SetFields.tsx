@@ -1,0 +1,117 @@
+import type { ObjectRef } from '../../../render/contract';
+import type { Meter, Opening, SceneDocument, Surface } from '../../../scene/schema';
+import { fineLengthKind, illuminanceKind, lengthKind, numberKind, PERCENT } from '../../fields/kinds';
+import { PickField } from '../../fields/PickField';
+import { QuantityField } from '../../fields/QuantityField';
+import { SwitchField } from '../../fields/SwitchField';
+import { WordsField } from '../../fields/WordsField';
+import type { Units } from '../../words/format';
+import { PlaceFields } from './PlaceFields';
+import { useEdits } from './useEdits';
+
+interface Common {
+  readonly thing: ObjectRef;
+  readonly document: SceneDocument;
+  readonly units: Units;
+}
+
+export function SurfaceFields({ thing, document, units, surface }: Common & { readonly surface: Surface }) {
+  const edits = useEdits(thing);
+  const length = lengthKind(units);
+  const { shape } = surface;
+  return (
+    <>
+      <p className="wide quiet">Place of its lower left corner, seen from the lit side</p>
+      <PlaceFields document={document} pose={surface.pose} units={units} edits={edits} canTarget={false} />
+      <h3>Size and finish</h3>
+      {shape.kind === 'rectangle' && (
+        <>
+          <QuantityField label="Width" value={shape.widthM} kind={length} onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })} />
+          <QuantityField label="Height of wall" value={shape.heightM} kind={length} onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })} />
+        </>
+      )}
+      <QuantityField label="Thickness" value={surface.thicknessM ?? 0} kind={fineLengthKind(units)} onCommit={(thicknessM) => edits.patch({ thicknessM })} />
+      <QuantityField
+        label="Reflectance"
+        value={surface.reflectance ?? 0}
+        kind={PERCENT}
+        onCommit={(reflectance) => edits.patch({ reflectance })}
+        {...(surface.reflectance === undefined && { hint: 'not given' })}
+      />
+      <WordsField label="Name" value={surface.name} onCommit={(name) => edits.patchLoud({ name })} />
+      <WordsField label="Finish" value={surface.finish ?? ''} onCommit={(finish) => edits.patchLoud({ finish })} />
+      <SwitchField isOn={surface.locked === true} onChange={(locked) => edits.patchLoud({ locked })}>
+        Locked, windows too
+      </SwitchField>
+    </>
+  );
+}
+
+export function OpeningFields({ thing, units, opening }: Common & { readonly opening: Opening }) {
+  const edits = useEdits(thing);
+  const length = lengthKind(units);
+  const fine = fineLengthKind(units);
+  const { shape, window } = opening;
+  return (
+    <>
+      <QuantityField label="Left edge" value={opening.leftM} kind={length} hint="seen from the lit side" onCommit={(leftM) => edits.patch({ leftM })} />
+      <QuantityField label="Sill" value={opening.sillM} kind={length} onCommit={(sillM) => edits.patch({ sillM })} />
+      {shape.kind === 'rectangle' && (
+        <>
+          <QuantityField label="Width" value={shape.widthM} kind={length} onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })} />
+          <QuantityField label="Height of opening" value={shape.heightM} kind={length} onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })} />
+        </>
+      )}
+      <SwitchField
+        isOn={window !== undefined}
+        onChange={(isOn) => (isOn ? edits.patchLoud({ window: { columns: 2, rows: 3, barWidthM: 0.03 } }) : edits.patchLoud({}, ['window']))}
+      >
+        Window with panes
+      </SwitchField>
+      {window && (
+        <>
+          <QuantityField label="Panes across" value={window.columns} kind={numberKind('', 0)} onCommit={(columns) => edits.patch({ window: { ...window, columns } })} />
+          <QuantityField label="Panes up" value={window.rows} kind={numberKind('', 0)} onCommit={(rows) => edits.patch({ window: { ...window, rows } })} />
+          <QuantityField label="Bar width" value={window.barWidthM} kind={fine} onCommit={(barWidthM) => edits.patch({ window: { ...window, barWidthM } })} />
+          <QuantityField label="Frame width" value={window.frameWidthM ?? 0} kind={fine} onCommit={(frameWidthM) => edits.patch({ window: { ...window, frameWidthM } })} />
+          <QuantityField
+            label="Glass passes"
+            value={window.glass?.transmittance ?? 1}
+            kind={PERCENT}
+            onCommit={(transmittance) => edits.patch({ window: { ...window, glass: { ...window.glass, transmittance } } })}
+          />
+        </>
+      )}
+      <WordsField label="Name" value={opening.name ?? ''} onCommit={(name) => edits.patchLoud({ name })} />
+    </>
+  );
+}
+
+export function MeterFields({ thing, document, units, meter }: Common & { readonly meter: Meter }) {
+  const edits = useEdits(thing);
+  return (
+    <>
+      <PlaceFields document={document} pose={{ positionM: meter.positionM, aim: meter.aim }} units={units} edits={edits} />
+      <PickField
+        label="Receptor"
+        value={meter.receptor}
+        choices={[
+          { value: 'flat', name: 'flat disc' },
+          { value: 'dome', name: 'dome' },
+        ]}
+        onPick={(receptor) => edits.patchLoud({ receptor })}
+      />
+      <QuantityField
+        label="The crew read"
+        value={meter.reading?.illuminanceLx ?? 0}
+        kind={illuminanceKind(units)}
+        hint={meter.reading ? 'real reading' : 'no reading yet'}
+        onCommit={(illuminanceLx) => edits.patch({ reading: { ...meter.reading, illuminanceLx } })}
+      />
+      <WordsField label="Name" value={meter.name} onCommit={(name) => edits.patchLoud({ name })} />
+      <SwitchField isOn={meter.locked === true} onChange={(locked) => edits.patchLoud({ locked })}>
+        Locked in place
+      </SwitchField>
+    </>
+  );
+}

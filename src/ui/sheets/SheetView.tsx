@@ -1,0 +1,260 @@
+import { useEffect, useRef, useState, type RefObject } from 'react';
+import type { ObjectRef, Sheet, SheetKind, SheetState } from '../../render/contract';
+import { createSheet } from '../../render/createSheet';
+import type { SceneDocument } from '../../scene/schema';
+import { formatAngle } from '../../scene/units/format';
+import { useApp, type App } from '../app';
+import { isArrow, nudgeEdit, nudgeStepM } from '../tools/nudge';
+import { reduce } from '../tools/select';
+import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState, type Travel } from '../tools/tool';
+import { sameRef } from '../tools/things';
+import { formatTravel, unitsOf, type Units } from '../words/format';
+import { sheetState } from './sheetState';
+
+export const ZOOM_STEP = 1.25;
+/** Under a finger the reading's cross sits above the touch, CSS pixels. */
+const FINGER_LIFT_PX = 48;
+
+const travelWords = (travel: Travel, units: Units): string =>
+  travel.kind === 'turned' ? formatAngle(travel.deltaDeg) : formatTravel(travel.deltaM, units);
+
+interface Note {
+  readonly at: ScreenPoint;
+  readonly words: string;
+}
+
+/** What the buttons in a sheet's header do to its view. */
+export interface SheetHandle {
+  zoom(factor: number): void;
+  fit(): void;
+}
+
+/** Connects one drawing with the stores and the tools. Lives as long as its host element. */
+class SheetDriver implements SheetHandle {
+  private tool: ToolState = IDLE;
+  private ghost: SheetState['ghost'] = null;
+  private frame = 0;
+  private readonly cleanups: (() => void)[] = [];
+  private readonly app: App;
+  private readonly kind: SheetKind;
+  private readonly sheet: Sheet;
+  private readonly host: HTMLElement;
+  private readonly onNote: (note: Note | null) => void;
+
+  constructor(app: App, kind: SheetKind, sheet: Sheet, host: HTMLElement, onNote: (note: Note | null) => void) {
+    this.app = app;
+    this.kind = kind;
+    this.sheet = sheet;
+    this.host = host;
+    this.onNote = onNote;
+  }
+
+  start(): void {
+    const { document, session, results } = this.app;
+    const refresh = (): void => this.refresh();
+    this.cleanups.push(document.subscribe(refresh), session.subscribe(refresh), results.subscribe(refresh));
+    this.cleanups.push(
+      document.subscribe((state, before) => {
+        if (state.opened === before.opened) return;
+        this.draw();
+        this.sheet.fit();
+      }),
+    );
+    this.listen('pointerdown', (event) => this.onPointerDown(event));
+    this.listen('pointermove', (event) => this.onPointerMove(event));
+    this.listen('pointerup', (event) => this.feed({ type: 'up', pointerId: event.pointerId, at: this.at(event) }));
+    this.listen('pointercancel', () => this.feed({ type: 'cancel' }));
+    this.listen('pointerleave', () => this.feed({ type: 'leave' }));
+    this.listen('keydown', (event) => this.onKeyDown(event));
+    this.listen('focus', () => session.setState({ activeSheet: this.kind }));
+    const onWheel = (event: WheelEvent): void => {
+      event.preventDefault();
+      this.sheet.zoomAt(this.at(event), Math.exp(-event.deltaY * 0.0015));
+    };
+    this.host.addEventListener('wheel', onWheel, { passive: false });
+    const onBlur = (): void => this.feed({ type: 'cancel' });
+    const onEscape = (event: KeyboardEvent): void => {
+      if (event.key !== 'Escape' || this.tool.name === 'idle') return;
+      event.stopPropagation();
+      this.feed({ type: 'cancel' });
+    };
+    window.addEventListener('blur', onBlur);
+    window.addEventListener('keydown', onEscape, true);
+    this.cleanups.push(() => {
+      this.host.removeEventListener('wheel', onWheel);
+      window.removeEventListener('blur', onBlur);
+      window.removeEventListener('keydown', onEscape, true);
+    });
+    this.draw();
+    this.sheet.fit();
+  }
+
+  stop(): void {
+    cancelAnimationFrame(this.frame);
+    for (const cleanup of this.cleanups) cleanup();
+    this.sheet.destroy();
+  }
+
+  zoom(factor: number): void {
+    this.sheet.zoomAt({ x: this.host.clientWidth / 2, y: this.host.clientHeight / 2 }, factor);
+  }
+  fit(): void {
+    this.sheet.fit();
+  }
+
+  private listen<K extends keyof HTMLElementEventMap>(type: K, handler: (event: HTMLElementEventMap[K]) => void): void {
+    this.host.addEventListener(type, handler);
+    this.cleanups.push(() => this.host.removeEventListener(type, handler));
+  }
+  private at(event: MouseEvent): ScreenPoint {
+    const box = this.host.getBoundingClientRect();
+    return { x: event.clientX - box.left, y: event.clientY - box.top };
+  }
+  private refresh(): void {
+    if (this.frame !== 0) return;
+    this.frame = requestAnimationFrame(() => {
+      this.frame = 0;
+      this.draw();
+    });
+  }
+  private draw(): void {
+    const { document, session, results } = this.app;
+    this.sheet.update(sheetState(this.kind, document.getState(), session.getState(), results.getState(), this.ghost));
+  }
+
+  private onPointerDown(event: PointerEvent): void {
+    this.host.focus({ preventScroll: true });
+    this.host.setPointerCapture(event.pointerId);
+    const touch = event.pointerType === 'touch';
+    this.feed({ type: 'down', pointerId: event.pointerId, at: this.at(event), button: event.button, touch });
+  }
+  private onPointerMove(event: PointerEvent): void {
+    const touch = event.pointerType === 'touch';
+    const at = this.at(event);
+    this.feed({ type: 'move', pointerId: event.pointerId, at, touch });
+    if (this.tool.name === 'idle' && !touch) this.read(at);
+  }
+  private read(at: ScreenPoint): void {
+    const place = this.sheet.surfacePointAt(at);
+    if (place) this.app.session.setState({ place });
+  }
+
+  private onKeyDown(event: KeyboardEvent): void {
+    if (event.ctrlKey || event.metaKey) return;
+    const { session, document, actions } = this.app;
+    const { selection, setupId } = session.getState();
+    if (isArrow(event.key) && selection) {
+      const { surfaceId, sourceId } = sheetState(this.kind, document.getState(), session.getState(), this.app.results.getState(), null);
+      const view = { kind: this.kind, surfaceId, sourceId };
+      const scene: SceneDocument = document.getState().history.present;
+      const edit = nudgeEdit(scene, setupId, selection, event.key, nudgeStepM(event), view);
+      if (edit) actions.commitEdit(edit);
+    } else if (event.key === '+' || event.key === '=') this.zoom(ZOOM_STEP);
+    else if (event.key === '-') this.zoom(1 / ZOOM_STEP);
+    else if (event.key === '0') this.fit();
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  private feed(event: ToolEvent): void {
+    const { session, document } = this.app;
+    const { tool, setupId } = session.getState();
+    const before = this.tool;
+    const context = { tool, setupId, document: document.getState().history.present, sheet: this.sheet };
+    const result = reduce(before, event, context);
+    this.tool = result.state;
+    this.apply(result, event);
+    const isTap = before.name === 'pressed' && before.touch && event.type === 'up';
+    if (isTap) this.read({ x: event.at.x, y: event.at.y - (before.hit ? 0 : FINGER_LIFT_PX) });
+  }
+  private apply(result: ToolResult, event: ToolEvent): void {
+    const { actions, session, document } = this.app;
+    if (result.draft !== undefined) actions.draftEdit(result.draft);
+    if (result.commit) actions.commitEdit(result.commit);
+    if (result.select !== undefined) actions.select(result.select);
+    if (result.hover !== undefined && !sameRef(result.hover, session.getState().hover)) {
+      session.setState({ hover: result.hover });
+    }
+    if (result.cursor) this.host.dataset['cursor'] = result.cursor;
+    for (const change of result.view ?? []) {
+      if (change.kind === 'pan') this.sheet.panBy(change.deltaX, change.deltaY);
+      else this.sheet.zoomAt(change.at, change.factor);
+    }
+    if (result.ghost !== undefined) this.ghost = this.ghostOf(result.ghost);
+    if (result.travel === null) this.onNote(null);
+    else if (result.travel && 'at' in event) {
+      this.onNote({ at: event.at, words: travelWords(result.travel, unitsOf(document.getState().shown)) });
+    }
+    this.refresh();
+  }
+  private ghostOf(ref: ObjectRef | null): SheetState['ghost'] {
+    return ref && { object: ref, document: this.app.document.getState().history.present };
+  }
+}
+
+export const SHEET_WORDS: Readonly<Record<SheetKind, string>> = {
+  plan: 'Plan',
+  elevation: 'Elevation',
+  section: 'Section',
+};
+
+interface Props {
+  readonly kind: SheetKind;
+  readonly handle: RefObject<SheetHandle | null>;
+}
+
+/** The page's side of one drawing: its host element and the note beside a drag. */
+export function SheetView({ kind, handle }: Props) {
+  const app = useApp();
+  const host = useRef<HTMLDivElement>(null);
+  const [note, setNote] = useState<Note | null>(null);
+  const [fault, setFault] = useState<string | null>(null);
+
+  useEffect(() => {
+    const element = host.current;
+    if (!element) return undefined;
+    const sheet = createSheet(kind);
+    const own = new SheetDriver(app, kind, sheet, element, setNote);
+    let gone = false;
+    const attached = sheet.attach(element).then(
+      () => {
+        if (gone) return;
+        handle.current = own;
+        own.start();
+      },
+      (thrown: unknown) => setFault(thrown instanceof Error ? thrown.message : String(thrown)),
+    );
+    return () => {
+      gone = true;
+      handle.current = null;
+      // A drawing that is still being made is ended once it is there.
+      void attached.then(() => own.stop());
+    };
+  }, [app, kind, handle]);
+
+  return (
+    <>
+      <div
+        id={`drawing-${kind}`}
+        ref={host}
+        className="drawing"
+        role="application"
+        tabIndex={0}
+        aria-label={`${SHEET_WORDS[kind]} drawing`}
+        aria-roledescription="drawing"
+        aria-description="Arrow keys nudge the chosen thing; plus, minus and 0 zoom and fit."
+      />
+      {fault !== null && (
+        <div className="sheet-empty" role="alert">
+          <p>This browser cannot draw here: {fault}. The figures in the panel still hold.</p>
+        </div>
+      )}
+      {note && (
+        <div className="drag-note" style={{ left: note.at.x + 18, top: Math.max(4, note.at.y - 34) }}>
+          {note.words}
+        </div>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,12 @@
+/** Whether the open scene is kept by this browser. */
+import { createStore, type StoreApi } from 'zustand/vanilla';
+
+export type SavingState =
+  | { readonly kind: 'saved'; readonly at: Date }
+  | { readonly kind: 'waiting' }
+  /** Storage refused; the scene lives in this page only. */
+  | { readonly kind: 'failed'; readonly why: string }
+  /** Another tab holds the scene; this one stores nothing. */
+  | { readonly kind: 'elsewhere' };
+export type SavingStore = StoreApi<SavingState>;
+export const createSavingStore = (): SavingStore => createStore<SavingState>()(() => ({ kind: 'waiting' }));

@@ -1,0 +1,75 @@
+/** What the person at the screen is looking at and doing. Nothing here belongs to the scene, and none of it is saved with it. */
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { ObjectRef, Quantity, SheetKind, Theme } from '../../render/contract';
+import type { Point3 } from '../../scene/schema';
+import type { ToolName } from '../tools/tool';
+
+/** A point of a surface that is being read. */
+export interface ReadingPlace {
+  readonly surfaceId: string;
+  readonly atM: Point3;
+}
+export type NoticeKind = 'done' | 'caution' | 'fault';
+export interface Notice {
+  readonly id: number;
+  readonly kind: NoticeKind;
+  /** One sentence, or one line for each fault of a file. */
+  readonly lines: readonly string[];
+  readonly action?: { readonly label: string; readonly run: () => void };
+}
+export type PanelHeight = 'low' | 'middle' | 'high';
+
+export interface SessionState {
+  readonly setupId: string;
+  /** Surface that the elevation shows; null: the first that something plays the sun on. */
+  readonly surfaceId: string | null;
+  /** Which of the setup's sun judgements the panel tells; null: the first. */
+  readonly checkIndex: number;
+  readonly selection: ObjectRef | null;
+  readonly hover: ObjectRef | null;
+  readonly tool: ToolName;
+  readonly theme: Theme;
+  readonly frontSheet: SheetKind;
+  /** The drawing that arrow keys refer to. */
+  readonly activeSheet: SheetKind;
+  readonly quantity: Quantity;
+  readonly twin: boolean;
+  readonly place: ReadingPlace | null;
+  readonly pin: ReadingPlace | null;
+  readonly panelHeight: PanelHeight;
+  readonly levelTables: readonly SheetKind[];
+  readonly notices: readonly Notice[];
+}
+export type SessionStore = StoreApi<SessionState>;
+
+export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'theme'>): SessionStore {
+  return createStore<SessionState>()(() => ({
+    ...initial,
+    surfaceId: null,
+    checkIndex: 0,
+    selection: null,
+    hover: null,
+    tool: 'select',
+    frontSheet: 'elevation',
+    activeSheet: 'plan',
+    quantity: 'illuminance',
+    twin: false,
+    place: null,
+    pin: null,
+    panelHeight: 'middle',
+    levelTables: [],
+    notices: [],
+  }));
+}
+
+let lastNoticeId = 0;
+/** Adds a notice; the same words are not said twice at once. */
+export function notify(session: SessionStore, notice: Omit<Notice, 'id'>): void {
+  const { notices } = session.getState();
+  const words = notice.lines.join('\n');
+  const others = notices.filter((other) => other.lines.join('\n') !== words);
+  lastNoticeId += 1;
+  session.setState({ notices: [...others, { ...notice, id: lastNoticeId }] });
+}
+export const dismiss = (session: SessionStore, id: number): void =>
+  session.setState(({ notices }) => ({ notices: notices.filter((notice) => notice.id !== id) }));

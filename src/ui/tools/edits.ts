@@ -1,0 +1,105 @@
+/** What a gesture does to the document: a change computed from the state before the gesture, never from the last move. */
+import type { ObjectRef } from '../../render/contract';
+import type { Aim, Pose, SceneDocument } from '../../scene/schema';
+import { frameFromPose, panTiltFromAim, panTiltFromDirection } from '../../sim/geometry/frames';
+import { add, dot, subtract, type Vec3 } from '../../sim/geometry/vector';
+import { aimPointOf, extentOf, isFixed, openingOf, poseOf, tuple } from './things';
+
+export type Edit =
+  | { readonly kind: 'pose'; readonly ref: ObjectRef; readonly pose: Pose }
+  | { readonly kind: 'opening'; readonly ref: ObjectRef; readonly leftM: number; readonly sillM: number };
+
+const ANGLE_STEP_DEG = 0.1;
+const roundTo = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(6));
+export const wrapDeg = (angleDeg: number): number => ((((angleDeg + 180) % 360) + 360) % 360) - 180;
+
+/** Rounds the axes that were moved; the others keep every digit that was typed. */
+const roundMoved = (point: Vec3, deltaM: Vec3, stepM: number): [number, number, number] => {
+  const [x, y, z] = point;
+  const [dx, dy, dz] = deltaM;
+  const one = (value: number, delta: number) => (Math.abs(delta) < 1e-9 ? value : roundTo(value, stepM));
+  return [one(x, dx), one(y, dy), one(z, dz)];
+};
+
+const clamp = (value: number, least: number, most: number): number => Math.max(least, Math.min(most, value));
+
+/**
+ * Carries a thing by `deltaM` from where it stands in `document`. An opening slides in its wall and stays inside it.
+ * @returns null for a thing that cannot be carried
+ */
+export function moveEdit(
+  document: SceneDocument,
+  setupId: string,
+  ref: ObjectRef,
+  deltaM: Vec3,
+  stepM: number,
+): Edit | null {
+  if (isFixed(document, setupId, ref)) return null;
+  if (ref.kind === 'opening') {
+    const found = openingOf(document, ref);
+    if (!found) return null;
+    const { opening, surface } = found;
+    const frame = frameFromPose(surface.pose);
+    const extent = extentOf(opening);
+    const shape = surface.shape;
+    const most = shape.kind === 'rectangle' ? shape : { widthM: Infinity, heightM: Infinity };
+    const least = shape.kind === 'rectangle' ? 0 : -Infinity;
+    const slide = (from: number, by: number, limit: number): number =>
+      Math.abs(by) < 1e-9 ? from : clamp(roundTo(from + by, stepM), least, Math.max(least, limit));
+    return {
+      kind: 'opening',
+      ref,
+      leftM: slide(opening.leftM, dot(deltaM, frame.right), most.widthM - extent.widthM),
+      sillM: slide(opening.sillM, dot(deltaM, frame.up), most.heightM - extent.heightM),
+    };
+  }
+  const pose = poseOf(document, setupId, ref);
+  if (!pose) return null;
+  return { kind: 'pose', ref, pose: { ...pose, positionM: roundMoved(add(pose.positionM, deltaM), deltaM, stepM) } };
+}
+
+/** An aim that keeps the form of the one before: a typed target stays a target, pan and tilt stay angles. */
+function aimedAt(before: Aim, positionM: Vec3, target: Vec3): Aim {
+  const roll = before.rollDeg === undefined ? {} : { rollDeg: before.rollDeg };
+  if ('atM' in before) return { atM: tuple(target), ...roll };
+  const { panDeg, tiltDeg } = panTiltFromDirection(subtract(target, positionM));
+  return { panDeg: roundTo(wrapDeg(panDeg), ANGLE_STEP_DEG), tiltDeg: roundTo(tiltDeg, ANGLE_STEP_DEG), ...roll };
+}
+
+/** Moves the point that a thing's axis meets by `deltaM`; null for a thing without an axis, or a locked one. */
+export function aimEdit(
+  document: SceneDocument,
+  setupId: string,
+  ref: ObjectRef,
+  deltaM: Vec3,
+  stepM: number,
+): Edit | null {
+  const pose = poseOf(document, setupId, ref);
+  if (!pose || isFixed(document, setupId, ref)) return null;
+  const target = roundMoved(add(aimPointOf(document, pose), deltaM), deltaM, stepM);
+  return { kind: 'pose', ref, pose: { ...pose, aim: aimedAt(pose.aim, pose.positionM, target) } };
+}
+
+export type TurnAxis = 'pan' | 'tilt' | 'roll';
+
+/** Turns a thing about one of its axes; the aim becomes angles. Tilt stays within straight down and straight up. */
+export function turnEdit(
+  document: SceneDocument,
+  setupId: string,
+  ref: ObjectRef,
+  axis: TurnAxis,
+  deltaDeg: number,
+): Edit | null {
+  const pose = poseOf(document, setupId, ref);
+  if (!pose || isFixed(document, setupId, ref)) return null;
+  const { panDeg, tiltDeg, rollDeg } = panTiltFromAim(pose.aim, pose.positionM);
+  const turned = (from: number, own: TurnAxis): number =>
+    own === axis ? roundTo(from + deltaDeg, ANGLE_STEP_DEG) : roundTo(from, 0.001);
+  const roll = turned(rollDeg, 'roll');
+  const aim: Aim = {
+    panDeg: wrapDeg(turned(panDeg, 'pan')),
+    tiltDeg: clamp(turned(tiltDeg, 'tilt'), -90, 90),
+    ...(roll === 0 ? {} : { rollDeg: wrapDeg(roll) }),
+  };
+  return { kind: 'pose', ref, pose: { ...pose, aim } };
+}

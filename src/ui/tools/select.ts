@@ -1,0 +1,201 @@
+/** Select: press to choose, drag to carry, aim or turn; drag on nothing to move the view; two fingers pan and zoom. */
+import type { ObjectRef } from '../../render/contract';
+import { frameFromPose } from '../../sim/geometry/frames';
+import { cross, dot, subtract, type Vec3 } from '../../sim/geometry/vector';
+import { aimEdit, moveEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
+import { aimPointOf, anchorOf, isFixed, poseOf } from './things';
+import {
+  DRAG_THRESHOLD_PX,
+  IDLE,
+  type Cursor,
+  type ScreenPoint,
+  type ToolContext,
+  type ToolEvent,
+  type ToolResult,
+  type ToolState,
+  type Travel,
+} from './tool';
+
+type Of<T, Name> = Extract<T, { name: Name }>;
+type On<Type> = Extract<ToolEvent, { type: Type }>;
+type Dragging = Of<ToolState, 'moving'> | Of<ToolState, 'aiming'> | Of<ToolState, 'turning'>;
+
+const span = (a: ScreenPoint, b: ScreenPoint): number => Math.hypot(a.x - b.x, a.y - b.y);
+const isDragging = (state: ToolState): state is Dragging =>
+  state.name === 'moving' || state.name === 'aiming' || state.name === 'turning';
+
+/** Dragged places come to whole centimetres, or to millimetres when the view is close enough to see them. */
+const stepM = (metresPerPixel: number): number => (metresPerPixel >= 0.004 ? 0.01 : 0.001);
+
+const TURN_AXIS = { plan: 'pan', section: 'tilt', elevation: 'roll' } as const satisfies Record<string, TurnAxis>;
+
+/** Degrees, clockwise on the screen, that the pointer has gone round `centre`. */
+function clockwiseDeg(centre: ScreenPoint, from: ScreenPoint, to: ScreenPoint): number {
+  const angle = (at: ScreenPoint) => (Math.atan2(at.y - centre.y, at.x - centre.x) * 180) / Math.PI;
+  return wrapDeg(angle(to) - angle(from));
+}
+
+/** Roll is clockwise seen from behind: on a drawing that shows the face it runs the other way. */
+function seenFromBehind({ document, setupId, ref, through }: Dragging, sheet: ToolContext['sheet']): boolean {
+  const pose = poseOf(document, setupId, ref);
+  if (!pose) return false;
+  const corner = sheet.worldFromScreen({ x: 0, y: 0 }, through);
+  const right = subtract(sheet.worldFromScreen({ x: 100, y: 0 }, through), corner);
+  const up = subtract(sheet.worldFromScreen({ x: 0, y: -100 }, through), corner);
+  return dot(cross(right, up), frameFromPose(pose).forward) < 0;
+}
+
+function turned(state: Of<ToolState, 'turning'>, at: ScreenPoint, context: ToolContext) {
+  const axis = TURN_AXIS[context.sheet.kind];
+  const clockwise = clockwiseDeg(context.sheet.screenFromWorld(state.through), state.startAt, at);
+  // In section the lamp throws to the right, so up is anti-clockwise.
+  const keeps = axis === 'pan' || (axis === 'roll' && seenFromBehind(state, context.sheet));
+  const deltaDeg = keeps ? clockwise : -clockwise;
+  return { edit: turnEdit(state.document, state.setupId, state.ref, axis, deltaDeg), travel: { kind: 'turned', deltaDeg } as const };
+}
+
+/** The edit of a drag that has come to `at`, from the snapshot alone. */
+function dragTo(state: Dragging, at: ScreenPoint, context: ToolContext): { edit: Edit | null; travel: Travel } {
+  if (state.name === 'turning') return turned(state, at, context);
+  const { sheet } = context;
+  const deltaM: Vec3 = subtract(
+    sheet.worldFromScreen(at, state.through),
+    sheet.worldFromScreen(state.startAt, state.through),
+  );
+  const step = stepM(sheet.metresPerPixel());
+  const edit = state.name === 'moving' ? moveEdit : aimEdit;
+  return {
+    edit: edit(state.document, state.setupId, state.ref, deltaM, step),
+    travel: { kind: state.name === 'moving' ? 'moved' : 'aimed', deltaM },
+  };
+}
+
+function cursorOver(hit: ReturnType<ToolContext['sheet']['hitTest']>, context: ToolContext): Cursor {
+  if (context.tool === 'pan') return 'grab';
+  if (!hit) return 'default';
+  if (hit.handle === 'aim') return 'crosshair';
+  if (hit.handle === 'turn') return 'grab';
+  return isFixed(context.document, context.setupId, hit.object) ? 'pointer' : 'move';
+}
+
+function onDown(state: ToolState, event: On<'down'>, context: ToolContext): ToolResult {
+  if (event.touch && state.name !== 'idle') {
+    const first = state.name === 'pinching' ? state.fingers[0] : { pointerId: state.pointerId, at: lastPlace(state) };
+    if (!first) return { state };
+    const fingers = [first, { pointerId: event.pointerId, at: event.at }];
+    return { state: { name: 'pinching', fingers }, ...(isDragging(state) && dropped) };
+  }
+  if (state.name !== 'idle' || event.button === 2) return { state };
+  if (event.button === 1 || context.tool === 'pan') {
+    return { state: { name: 'panning', pointerId: event.pointerId, lastAt: event.at }, cursor: 'grabbing' };
+  }
+  const { document, setupId } = context;
+  const hit = context.sheet.hitTest(event.at, event.touch);
+  const { pointerId, button, touch } = event;
+  return { state: { name: 'pressed', pointerId, document, setupId, startAt: event.at, hit, button, touch } };
+}
+const dropped = { draft: null, travel: null, ghost: null, cursor: 'default' } as const;
+const lastPlace = (state: Exclude<ToolState, { name: 'idle' | 'pinching' }>): ScreenPoint =>
+  state.name === 'panning' ? state.lastAt : state.startAt;
+
+/** From a press that has travelled far enough to the drag that it means. */
+function beginDrag(state: Of<ToolState, 'pressed'>, event: On<'move'>, context: ToolContext): ToolResult {
+  const { pointerId, document, setupId, startAt, hit } = state;
+  const panning: ToolResult = {
+    state: { name: 'panning', pointerId, lastAt: event.at },
+    view: [{ kind: 'pan', deltaX: event.at.x - startAt.x, deltaY: event.at.y - startAt.y }],
+    cursor: 'grabbing',
+  };
+  if (!hit) return panning;
+  const ref = hit.object;
+  if (isFixed(document, setupId, ref)) {
+    // A wall fills most of a drawing: dragging it moves the view, as dragging the empty ground does.
+    if (ref.kind === 'surface') return panning;
+    return { state: IDLE, select: ref, cursor: 'not-allowed' };
+  }
+  const through = takeHold(state, ref);
+  if (!through) return { state: IDLE };
+  const name = hit.handle === 'aim' ? 'aiming' : hit.handle === 'turn' ? 'turning' : 'moving';
+  const drag: Dragging = { name, pointerId, document, setupId, startAt, ref, through };
+  const cursor: Cursor = name === 'aiming' ? 'crosshair' : name === 'turning' ? 'grabbing' : 'move';
+  return { ...continueDrag(drag, event, context), select: ref, ghost: ref, cursor };
+}
+
+function takeHold(state: Of<ToolState, 'pressed'>, ref: ObjectRef): Vec3 | undefined {
+  if (state.hit?.handle !== 'aim') return anchorOf(state.document, state.setupId, ref);
+  const pose = poseOf(state.document, state.setupId, ref);
+  return pose && aimPointOf(state.document, pose);
+}
+
+function continueDrag(state: Dragging, event: On<'move'>, context: ToolContext): ToolResult {
+  const { edit, travel } = dragTo(state, event.at, context);
+  return { state, draft: edit, travel };
+}
+
+function pinch(state: Of<ToolState, 'pinching'>, event: On<'move'>): ToolResult {
+  const fingers = state.fingers.map((finger) => (finger.pointerId === event.pointerId ? { ...finger, at: event.at } : finger));
+  const [a0, b0] = state.fingers;
+  const [a1, b1] = fingers;
+  if (!a0 || !b0 || !a1 || !b1) return { state };
+  const middle = (a: ScreenPoint, b: ScreenPoint): ScreenPoint => ({ x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 });
+  const from = middle(a0.at, b0.at);
+  const to = middle(a1.at, b1.at);
+  const factor = span(a1.at, b1.at) / Math.max(1, span(a0.at, b0.at));
+  return {
+    state: { name: 'pinching', fingers },
+    view: [
+      { kind: 'pan', deltaX: to.x - from.x, deltaY: to.y - from.y },
+      { kind: 'zoom', at: to, factor: Math.max(0.5, Math.min(2, factor)) },
+    ],
+  };
+}
+
+function onMove(state: ToolState, event: On<'move'>, context: ToolContext): ToolResult {
+  if (state.name === 'idle') {
+    if (event.touch) return { state };
+    const hit = context.sheet.hitTest(event.at, false);
+    return { state, hover: hit?.object ?? null, cursor: cursorOver(hit, context) };
+  }
+  if (state.name === 'pinching') return pinch(state, event);
+  if (event.pointerId !== state.pointerId) return { state };
+  switch (state.name) {
+    case 'pressed':
+      return span(state.startAt, event.at) < DRAG_THRESHOLD_PX ? { state } : beginDrag(state, event, context);
+    case 'panning': {
+      const { x, y } = state.lastAt;
+      const view = [{ kind: 'pan', deltaX: event.at.x - x, deltaY: event.at.y - y }] as const;
+      return { state: { ...state, lastAt: event.at }, view };
+    }
+    default:
+      return continueDrag(state, event, context);
+  }
+}
+
+function onUp(state: ToolState, event: On<'up'>, context: ToolContext): ToolResult {
+  if (state.name === 'idle') return { state };
+  if (state.name === 'pinching') {
+    const left = state.fingers.find((finger) => finger.pointerId !== event.pointerId);
+    return { state: left ? { name: 'panning', pointerId: left.pointerId, lastAt: left.at } : IDLE };
+  }
+  if (event.pointerId !== state.pointerId) return { state };
+  if (state.name === 'pressed') return { state: IDLE, select: state.hit?.object ?? null };
+  if (state.name === 'panning') return { state: IDLE, cursor: context.tool === 'pan' ? 'grab' : 'default' };
+  const { edit } = dragTo(state, event.at, context);
+  return { state: IDLE, ...dropped, ...(edit && { commit: edit }) };
+}
+
+/** One step of the tool. Same state, event and context give the same result. */
+export function reduce(state: ToolState, event: ToolEvent, context: ToolContext): ToolResult {
+  switch (event.type) {
+    case 'down':
+      return onDown(state, event, context);
+    case 'move':
+      return onMove(state, event, context);
+    case 'up':
+      return onUp(state, event, context);
+    case 'cancel':
+      return state.name === 'idle' ? { state } : { state: IDLE, ...(isDragging(state) ? dropped : { cursor: 'default' }) };
+    case 'leave':
+      return state.name === 'idle' ? { state, hover: null } : { state };
+  }
+}

@@ -1,0 +1,86 @@
+/** What goes into a tool and what comes out of it. Tools are pure: they hold no page, no store and no clock. */
+import type { Hit, ObjectRef, Sheet, SheetKind } from '../../render/contract';
+import type { SceneDocument } from '../../scene/schema';
+import type { Vec3 } from '../../sim/geometry/vector';
+import type { Edit } from './edits';
+
+export interface ScreenPoint {
+  readonly x: number;
+  readonly y: number;
+}
+export type ToolName = 'select' | 'pan';
+
+export type ToolEvent =
+  | {
+      readonly type: 'down';
+      readonly pointerId: number;
+      readonly at: ScreenPoint;
+      /** 0 main, 1 middle, 2 second. */
+      readonly button: number;
+      readonly touch: boolean;
+    }
+  | { readonly type: 'move'; readonly pointerId: number; readonly at: ScreenPoint; readonly touch: boolean }
+  | { readonly type: 'up'; readonly pointerId: number; readonly at: ScreenPoint }
+  /** Escape, pointercancel, or the window lost the focus: the gesture never happened. */
+  | { readonly type: 'cancel' }
+  | { readonly type: 'leave' };
+
+/** The drawing as a tool sees it. */
+export type ToolSheet = Pick<Sheet, 'hitTest' | 'worldFromScreen' | 'screenFromWorld' | 'metresPerPixel'> & {
+  readonly kind: SheetKind;
+};
+export interface ToolContext {
+  readonly tool: ToolName;
+  /** The document without the gesture's own draft. */
+  readonly document: SceneDocument;
+  readonly setupId: string;
+  readonly sheet: ToolSheet;
+}
+
+export type Cursor = 'default' | 'pointer' | 'move' | 'crosshair' | 'grab' | 'grabbing' | 'not-allowed';
+
+/** Where a gesture started, and the document at that moment: every move is computed from it anew. */
+export interface Snapshot {
+  readonly document: SceneDocument;
+  readonly setupId: string;
+  readonly startAt: ScreenPoint;
+}
+interface OnePointer extends Snapshot {
+  readonly pointerId: number;
+}
+export type ToolState =
+  | { readonly name: 'idle' }
+  | (OnePointer & { readonly name: 'pressed'; readonly hit: Hit | null; readonly button: number; readonly touch: boolean })
+  | (OnePointer & { readonly name: 'moving'; readonly ref: ObjectRef; readonly through: Vec3 })
+  | (OnePointer & { readonly name: 'aiming'; readonly ref: ObjectRef; readonly through: Vec3 })
+  | (OnePointer & { readonly name: 'turning'; readonly ref: ObjectRef; readonly through: Vec3 })
+  | { readonly name: 'panning'; readonly pointerId: number; readonly lastAt: ScreenPoint }
+  | { readonly name: 'pinching'; readonly fingers: readonly { readonly pointerId: number; readonly at: ScreenPoint }[] };
+
+export const IDLE: ToolState = { name: 'idle' };
+/** A press that travels less than this is a click, CSS pixels. */
+export const DRAG_THRESHOLD_PX = 4;
+
+export type ViewChange =
+  | { readonly kind: 'pan'; readonly deltaX: number; readonly deltaY: number }
+  | { readonly kind: 'zoom'; readonly at: ScreenPoint; readonly factor: number };
+
+/** How far the gesture has come, for the note beside the pointer. */
+export type Travel =
+  | { readonly kind: 'moved'; readonly deltaM: Vec3 }
+  | { readonly kind: 'aimed'; readonly deltaM: Vec3 }
+  | { readonly kind: 'turned'; readonly deltaDeg: number };
+
+/** Absent fields leave things as they are; null clears. */
+export interface ToolResult {
+  readonly state: ToolState;
+  readonly draft?: Edit | null;
+  readonly commit?: Edit;
+  readonly select?: ObjectRef | null;
+  readonly hover?: ObjectRef | null;
+  readonly cursor?: Cursor;
+  readonly view?: readonly ViewChange[];
+  readonly travel?: Travel | null;
+  /** The thing whose place before the drag stays visible. */
+  readonly ghost?: ObjectRef | null;
+}

@@ -1,0 +1,308 @@
+/** The figures of a sun judgement as rows: what is said, in which unit, against which limits, and how it is drawn. */
+import { formatDuv, formatLength } from '../../scene/units/format';
+import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS } from '../../sim/judgement/limits';
+import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../../sim/results';
+import { fixed, signedFixed, type Units } from './format';
+
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  reads: 'Reads as sun',
+  passable: 'Passable',
+  givesAway: 'Gives it away',
+  notEnough: 'Not enough to judge',
+};
+
+/** Linear figures run from 0 on a square-root scale; ratios are logarithmic and centred on 1. */
+export type ScaleKind = 'fromZero' | 'ratio';
+export interface ScaleLimits {
+  readonly good: readonly number[];
+  readonly passable: readonly number[];
+  /** Numerals beside the scale, by their place on it. */
+  readonly numerals: readonly { readonly at: number; readonly text: string }[];
+}
+export interface FigureRow {
+  readonly key: SunFigure;
+  readonly name: string;
+  readonly unit: string;
+  /** Signed as computed; the scale shows its size. Null: `reason` says why. */
+  readonly value: number | null;
+  readonly text: string;
+  readonly sunText: string;
+  readonly reason: string | null;
+  /** Class by this figure's own score; null for a figure that is shown and not scored. */
+  readonly verdict: Verdict | null;
+  readonly scale: ScaleKind | null;
+  readonly scaleEnd: number;
+  readonly sunAt: number;
+  readonly limits: ScaleLimits | null;
+  /** The limits in words, for the ear and the tooltip. */
+  readonly limitWords: string;
+}
+
+export const FIGURE_NAMES: Readonly<Record<ScoredFigure, string>> = {
+  fallOff: 'fall-off',
+  fan: 'fan',
+  lineFan: 'line fan',
+  edge: 'edge',
+  step: 'step',
+  fill: 'fill',
+  shadows: 'shadows',
+  height: 'height',
+  windowSpread: 'several windows, direction',
+  windowLevel: 'several windows, level',
+  colour: 'colour',
+  haze: 'haze',
+};
+
+export const classOfScore = (score: number): Verdict => (score <= 1 ? 'reads' : score <= 2 ? 'passable' : 'givesAway');
+
+const limitsFrom = (good: number, passable: number, texts: readonly [string, string]): ScaleLimits => ({
+  good: [good],
+  passable: [passable],
+  numerals: [
+    { at: good, text: texts[0] },
+    { at: passable, text: texts[1] },
+  ],
+});
+
+interface Described {
+  readonly key: SunFigure;
+  readonly name: string;
+  readonly unit: string;
+  readonly scored?: readonly ScoredFigure[];
+  readonly text: (value: number) => string;
+  readonly sun: string;
+  readonly scale?: ScaleKind;
+  readonly scaleEnd?: number;
+  readonly sunAt?: number;
+  readonly limits?: ScaleLimits;
+  readonly limitWords?: string;
+}
+
+const { fallOff, lineFan, step, height, windowSpread, windowLevel, colour, haze, fill } = DEFAULT_LIMITS;
+const degrees = (value: number): string => `${fixed(value, 0)}°`;
+const ratio = (value: number): string => `×${value < 10 ? fixed(value, 2) : fixed(value, 0)}`;
+
+const described = (units: Units): readonly Described[] => [
+  {
+    key: 'falloffStops',
+    name: 'Fall-off',
+    unit: 'stops',
+    scored: ['fallOff'],
+    text: (value) => fixed(value, 1),
+    sun: '0',
+    scale: 'fromZero',
+    scaleEnd: 2.7,
+    limits: limitsFrom(fallOff.good, fallOff.passable, ['1/3', '2/3']),
+    limitWords: 'reads as sun up to 1/3 stop, passable up to 2/3',
+  },
+  {
+    key: 'apparentDistanceM',
+    name: 'Distance',
+    unit: 'apparent',
+    text: (value) => (value > 100 ? `over ${formatLength(100, units.length)}` : formatLength(value, units.length)),
+    sun: 'very far',
+  },
+  {
+    key: 'lineFanDeg',
+    name: 'Line fan',
+    unit: '',
+    scored: ['lineFan'],
+    text: degrees,
+    sun: '0°',
+    scale: 'fromZero',
+    scaleEnd: 30,
+    limits: limitsFrom(lineFan.good, lineFan.passable, ['4°', '12°']),
+    limitWords: 'reads as sun up to 4 degrees, passable up to 12',
+  },
+  {
+    key: 'fanDeg',
+    name: 'Fan',
+    unit: '',
+    scored: ['fan'],
+    text: degrees,
+    sun: '0°',
+    scale: 'fromZero',
+    scaleEnd: 30,
+    limits: limitsFrom(lineFan.good, lineFan.passable, ['4°', '12°']),
+    limitWords: 'reads as sun up to 4 degrees, passable up to 12',
+  },
+  {
+    key: 'edgeRatio',
+    name: 'Edge',
+    unit: 'width',
+    scored: ['edge'],
+    text: ratio,
+    sun: '×1',
+    scale: 'ratio',
+    scaleEnd: 12,
+    sunAt: 1,
+    limits: {
+      good: [2 ** -CRISP_EDGE_LIMITS.good, DEFAULT_LIMITS.edge.good],
+      passable: [2 ** -CRISP_EDGE_LIMITS.passable, DEFAULT_LIMITS.edge.passable],
+      numerals: [
+        { at: 2 ** -CRISP_EDGE_LIMITS.good, text: '1/2' },
+        { at: DEFAULT_LIMITS.edge.good, text: '3' },
+        { at: DEFAULT_LIMITS.edge.passable, text: '6' },
+      ],
+    },
+    limitWords: 'reads as sun from 1/2 to 3 times the sun’s, passable from 1/4 to 6',
+  },
+  {
+    key: 'stepStopsPer10cm',
+    name: 'Step',
+    unit: '/10 cm',
+    scored: ['step'],
+    text: (value) => fixed(value, 2),
+    sun: '0',
+    scale: 'fromZero',
+    scaleEnd: 0.6,
+    limits: limitsFrom(step.good, step.passable, ['0.1', '1/4']),
+    limitWords: 'reads as sun up to 0.1 stop in 10 cm, passable up to 1/4',
+  },
+  {
+    key: 'fill',
+    name: 'Fill',
+    unit: 'of beam',
+    scored: ['fill'],
+    text: (value) => `${fixed(value * 100, 1)}\u2009%`,
+    sun: '100\u2009%',
+    limitWords: `reads as sun from ${fixed((1 - fill.good) * 100, 1)} %, passable from ${fixed((1 - fill.passable) * 100, 0)} %`,
+  },
+  {
+    key: 'shadowCount',
+    name: 'Shadows',
+    unit: '',
+    scored: ['shadows'],
+    text: (value) => fixed(value, 0),
+    sun: '1',
+    limitWords: 'one shadow reads as sun, two give it away',
+  },
+  {
+    key: 'altitudeOffDeg',
+    name: 'Height',
+    unit: 'off',
+    scored: ['height'],
+    text: (value) => `${signedFixed(value, 0)}°`,
+    sun: '0°',
+    scale: 'fromZero',
+    scaleEnd: 40,
+    limits: limitsFrom(height.good, height.passable, ['5°', '15°']),
+    limitWords: 'reads as sun up to 5 degrees off, passable up to 15',
+  },
+  {
+    key: 'windowSpreadDeg',
+    name: 'Windows',
+    unit: 'spread',
+    scored: ['windowSpread'],
+    text: degrees,
+    sun: '0°',
+    scale: 'fromZero',
+    scaleEnd: 30,
+    limits: limitsFrom(windowSpread.good, windowSpread.passable, ['4°', '12°']),
+    limitWords: 'reads as sun up to 4 degrees apart, passable up to 12',
+  },
+  {
+    key: 'windowLevelStops',
+    name: 'Windows',
+    unit: 'level',
+    scored: ['windowLevel'],
+    text: (value) => fixed(value, 1),
+    sun: '0',
+    scale: 'fromZero',
+    scaleEnd: 2.7,
+    limits: limitsFrom(windowLevel.good, windowLevel.passable, ['1/3', '2/3']),
+    limitWords: 'reads as sun up to 1/3 stop apart, passable up to 2/3',
+  },
+  {
+    key: 'cctOffMired',
+    name: 'Colour',
+    unit: 'mired',
+    scored: ['colour'],
+    text: (value) => signedFixed(value, 0),
+    sun: '0',
+    scale: 'fromZero',
+    scaleEnd: 120,
+    limits: limitsFrom(colour.good, colour.passable, ['20', '50']),
+    limitWords: 'reads as sun up to 20 mired off, passable up to 50',
+  },
+  {
+    key: 'duvOff',
+    name: 'Colour',
+    unit: 'Duv',
+    scored: ['colour'],
+    text: formatDuv,
+    sun: '0',
+    scale: 'fromZero',
+    scaleEnd: 0.015,
+    limits: limitsFrom(DUV_LIMITS.good, DUV_LIMITS.passable, ['.003', '.006']),
+    limitWords: 'reads as sun up to 0.003 off, passable up to 0.006',
+  },
+  {
+    key: 'hazeDeg',
+    name: 'Haze',
+    unit: 'wedge',
+    scored: ['haze'],
+    text: degrees,
+    sun: '0°',
+    scale: 'fromZero',
+    scaleEnd: 30,
+    limits: limitsFrom(haze.good, haze.passable, ['4°', '12°']),
+    limitWords: 'reads as sun up to 4 degrees, passable up to 12',
+  },
+  { key: 'growthNear', name: 'Growth', unit: 'near', text: ratio, sun: '×1', scale: 'ratio', scaleEnd: 4, sunAt: 1 },
+  { key: 'growthFar', name: 'Growth', unit: 'far', text: ratio, sun: '×1', scale: 'ratio', scaleEnd: 4, sunAt: 1 },
+  { key: 'overAmbienceStops', name: 'Level', unit: 'over room', text: (value) => signedFixed(value, 1), sun: '-' },
+  { key: 'overKeyStops', name: 'Level', unit: 'over key', text: (value) => signedFixed(value, 1), sun: '-' },
+];
+
+/** Class of one figure: by the judgement's own score; colour's two rows each against their own limit. */
+function verdictOfRow(check: SunCheck, { key, scored, limits }: Described, value: number | null): Verdict | null {
+  if (value === null || !scored) return null;
+  if (key === 'cctOffMired' || key === 'duvOff') {
+    if (check.scores.colour === undefined || !limits) return null;
+    const size = Math.abs(value);
+    return size <= (limits.good[0] ?? 0) ? 'reads' : size <= (limits.passable[0] ?? 0) ? 'passable' : 'givesAway';
+  }
+  const scores = scored.flatMap((figure) => check.scores[figure] ?? []);
+  return scores.length > 0 ? classOfScore(Math.max(...scores)) : null;
+}
+
+/** Every figure of a check in reading order, undefined ones with their reason. */
+export function figureRows(check: SunCheck, units: Units): FigureRow[] {
+  return described(units).map((row) => {
+    const value = check[row.key] as number | null;
+    return {
+      key: row.key,
+      name: row.name,
+      unit: row.unit,
+      value,
+      text: value === null ? '-' : row.text(value),
+      sunText: row.sun,
+      reason: value === null ? (check.reasons[row.key] ?? 'not known') : null,
+      verdict: verdictOfRow(check, row, value),
+      scale: row.scale ?? null,
+      scaleEnd: row.scaleEnd ?? 1,
+      sunAt: row.sunAt ?? 0,
+      limits: row.limits ?? null,
+      limitWords: row.limitWords ?? 'shown, not scored',
+    };
+  });
+}
+
+/** The row of the worst figure, for the line under the verdict's word. */
+export function worstRow(rows: readonly FigureRow[], worst: ScoredFigure | null, units: Units): FigureRow | null {
+  if (worst === null) return null;
+  const keys = described(units).filter((row) => row.scored?.includes(worst));
+  const order: Record<string, number> = { givesAway: 3, passable: 2, reads: 1, notEnough: 0 };
+  const found = rows.filter((row) => keys.some((described_) => described_.key === row.key) && row.value !== null);
+  return found.sort((a, b) => (order[b.verdict ?? ''] ?? 0) - (order[a.verdict ?? ''] ?? 0))[0] ?? null;
+}
+
+/** "2.1 stops against 1/3": a figure and the limit that it has passed, or is nearest to. */
+export function againstLimit(row: FigureRow): string {
+  const numeral = (values: readonly number[] | undefined): string | undefined =>
+    row.limits?.numerals.find(({ at }) => values?.includes(at))?.text;
+  const limit = row.verdict === 'givesAway' ? numeral(row.limits?.passable) : numeral(row.limits?.good);
+  const unit = row.unit === 'stops' || row.unit === 'mired' ? ` ${row.unit}` : '';
+  return `${row.text}${unit}${limit === undefined ? '' : ` against ${limit}`}`;
+}

@@ -1,0 +1,61 @@
+/** WCAG 2.2 A and AA by axe, in three themes and three sizes. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { openStage, visit, type Stage, type Visit } from './page';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const THEMES = ['Dark', 'Stage dim', 'Light'] as const;
+const SIZES = [
+  [1920, 1080],
+  [1280, 720],
+  [820, 1180],
+] as const;
+
+let stage: Stage;
+let desk: Visit;
+beforeAll(async () => {
+  stage = await openStage();
+  desk = await visit(stage, { viewport: { width: 1920, height: 1080 } });
+  await desk.page.evaluate(axeSource);
+  await desk.page.getByRole('option', { name: /^L1/ }).click();
+});
+afterAll(async () => {
+  await desk?.close();
+  await stage?.close();
+});
+
+/** Faults of the page as it stands: rule and the first element of each. */
+async function faultsOf({ page }: Visit): Promise<string[]> {
+  const results = (await page.evaluate(() =>
+    (window as unknown as { axe: { run: (root: Document, options: object) => Promise<unknown> } }).axe.run(document, {
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
+    }),
+  )) as AxeResults;
+  return results.violations.map((fault) => `${fault.id}: ${fault.nodes[0]?.html.slice(0, 160)}`);
+}
+
+describe.each(THEMES)('%s', (theme) => {
+  test('is chosen in the menu', async () => {
+    await desk.page.setViewportSize({ width: 1920, height: 1080 });
+    await desk.page.getByRole('button', { name: /^Theme/ }).click();
+    await desk.page.getByRole('menuitemradio', { name: theme }).click();
+    const shown = { Dark: 'dark', 'Stage dim': 'dim', Light: 'light' }[theme];
+    expect(await desk.page.locator('html').getAttribute('data-theme')).toBe(shown);
+  });
+  test.each(SIZES)('%d x %d has no fault', async (width, height) => {
+    await desk.page.setViewportSize({ width, height });
+    expect(await faultsOf(desk)).toEqual([]);
+  });
+});
+
+test('the checker sees a fault where there is one', async () => {
+  await desk.page.evaluate(() => {
+    const button = document.createElement('button');
+    button.id = 'nameless';
+    document.querySelector('main')?.append(button);
+  });
+  expect((await faultsOf(desk)).join()).toContain('button-name');
+  await desk.page.evaluate(() => document.getElementById('nameless')?.remove());
+});

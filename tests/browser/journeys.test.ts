@@ -1,0 +1,315 @@
+/** What people do on the screen, on the production build in a real browser. One page for most of it. */
+import { readFileSync } from 'node:fs';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { loadScene } from '../../src/scene/load';
+import { drawingSum, openStage, settled, verdictText, visit, type Stage, type Visit } from './page';
+
+let stage: Stage;
+let desk: Visit;
+let page: Page;
+
+beforeAll(async () => {
+  stage = await openStage();
+  desk = await visit(stage);
+  page = desk.page;
+});
+afterAll(async () => {
+  await desk?.close();
+  await stage?.close();
+});
+
+const selectedTitle = (on: Page = page): Promise<string> => on.locator('#selected-title').innerText();
+const field = (label: string, on: Page = page) => on.getByLabel(label, { exact: true });
+const undo = (on: Page = page) => on.getByRole('button', { name: /^Undo/ }).click();
+
+/** Chooses a thing in the list that mirrors the drawings. */
+async function choose(name: string, on: Page = page): Promise<void> {
+  await on.getByRole('option', { name: new RegExp(`^${name}`) }).click();
+  expect(await selectedTitle(on)).toBe(`Selected: ${name}`);
+}
+
+/** Walks the pointer over a drawing until it lies on the named thing, and leaves it there. */
+async function pointAt(kind: string, name: string, stepPx = 9): Promise<{ x: number; y: number }> {
+  const host = page.locator(`#drawing-${kind}`);
+  const box = (await host.boundingBox())!;
+  for (let y = box.y + 12; y < box.y + box.height - 8; y += stepPx) {
+    for (let x = box.x + 12; x < box.x + box.width - 8; x += stepPx) {
+      await page.mouse.move(x, y);
+      if ((await host.getAttribute('data-cursor')) !== 'move') continue;
+      await page.mouse.down();
+      await page.mouse.up();
+      if ((await selectedTitle()) === `Selected: ${name}`) return { x, y };
+    }
+  }
+  throw new Error(`${name} is nowhere on the ${kind}`);
+}
+
+async function toFront(kind: 'Plan' | 'Elevation' | 'Section'): Promise<void> {
+  const button = page.getByRole('button', { name: new RegExp(`^${kind}.*bring to the front$`) });
+  if (await button.count()) await button.click();
+}
+
+describe('opening', () => {
+  test('the demo opens with a verdict, its worst figure and its limits', async () => {
+    expect(await page.getByTestId('verdict-word').innerText()).toBe('Gives it away');
+    expect(await verdictText(page)).toMatch(/stops hotter/);
+    expect(await page.getByTestId('verdict').innerText()).toContain('common practice, no published source');
+    expect(await page.getByRole('tab').count()).toBeGreaterThan(1);
+  });
+
+  test('another setup has another verdict', async () => {
+    const before = await verdictText(page);
+    await page.getByRole('tab', { name: /Netted/ }).click();
+    await settled(page);
+    expect(await verdictText(page)).not.toBe(before);
+    await page.getByRole('tab', { name: /Bare/ }).click();
+    await settled(page);
+    expect(await verdictText(page)).toBe(before);
+  });
+});
+
+describe('the hand', () => {
+  /** The lamp is carried by its symbol; map and verdict follow, and undo brings both back. */
+  async function dragLamp(kind: string, deltaX: number, deltaY: number): Promise<void> {
+    const at = await pointAt(kind, 'L1');
+    await settled(page);
+    const said = await verdictText(page);
+    const map = await drawingSum(page, 'elevation');
+    const word = await page.getByTestId('verdict').innerText();
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    for (let step = 1; step <= 6; step += 1) {
+      await page.mouse.move(at.x + (deltaX * step) / 6, at.y + (deltaY * step) / 6);
+    }
+    expect(await page.locator('.drag-note').innerText()).toMatch(/m (to|up|down)/);
+    await page.mouse.up();
+    await settled(page);
+    expect(await page.getByTestId('verdict').innerText()).not.toBe(word);
+    expect(await drawingSum(page, 'elevation')).not.toBe(map);
+    await undo();
+    await settled(page);
+    expect(await verdictText(page)).toBe(said);
+  }
+
+  test('drags the lamp on the plan', async () => {
+    await toFront('Plan');
+    await dragLamp('plan', 10, 50);
+  });
+
+  test('drags the lamp in section', async () => {
+    await toFront('Section');
+    await dragLamp('section', 0, -30);
+  });
+
+  test('drags a meter in elevation, and Escape puts it back', async () => {
+    await toFront('Elevation');
+    const at = await pointAt('elevation', 'W3', 7);
+    const east = await field('East').inputValue();
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await page.mouse.move(at.x + 30, at.y + 4, { steps: 4 });
+    expect(await field('East').inputValue()).not.toBe(east);
+    await page.keyboard.press('Escape');
+    await page.mouse.up();
+    expect(await field('East').inputValue()).toBe(east);
+  });
+
+  test('reads the light under the pointer, pins it and tells the difference', async () => {
+    const box = (await page.locator('#drawing-elevation').boundingBox())!;
+    await page.mouse.move(box.x + box.width * 0.3, box.y + box.height * 0.55);
+    const level = page.locator('[data-figure="level"] dd');
+    await level.waitFor();
+    expect(await level.innerText()).toMatch(/lx.*fc/);
+    expect(await page.locator('[data-figure="level"] dt').innerText()).toContain('± 1 stop');
+    await page.getByRole('button', { name: 'Pin' }).click();
+    await page.mouse.move(box.x + box.width * 0.45, box.y + box.height * 0.55);
+    await page.locator('[data-figure="difference"]').waitFor();
+    expect(await page.locator('[data-figure="difference"] dd').innerText()).toMatch(/stops, ×/);
+    await page.getByRole('button', { name: 'Unpin' }).click();
+  });
+});
+
+describe('the keyboard', () => {
+  test('walks the list, nudges in the drawing and takes it back', async () => {
+    await choose('L1');
+    await page.keyboard.press('Enter');
+    expect(await page.evaluate(() => document.activeElement?.id)).toMatch(/^drawing-/);
+    const drawing = page.locator('#drawing-plan');
+    await drawing.focus();
+    const east = await field('East').inputValue();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('Shift+ArrowRight');
+    expect(Number((await field('East').inputValue()).replace('−', '-'))).toBeCloseTo(Number(east.replace('−', '-')) + 0.11, 9);
+    await page.keyboard.press('Control+z');
+    await page.keyboard.press('Control+z');
+    expect(await field('East').inputValue()).toBe(east);
+    await page.keyboard.press('Control+Shift+z');
+    expect(await field('East').inputValue()).not.toBe(east);
+    await page.keyboard.press('Control+z');
+  });
+
+  test('takes feet and inches and simple sums, and says what is wrong', async () => {
+    await choose('L1');
+    const height = field('Trim height');
+    await height.fill('8ft 6');
+    await height.press('Enter');
+    expect(await height.inputValue()).toBe('2.59'); // 8 x 0.3048 + 6 x 0.0254 = 2.5908 m
+    await height.fill('2.5+0.1');
+    await height.press('Enter');
+    expect(await height.inputValue()).toBe('2.60');
+    await height.fill('tall');
+    await height.press('Enter');
+    expect(await page.getByTestId('selected').innerText()).toContain('Still using 2.60 m.');
+    await height.press('Escape');
+    await page.keyboard.press('Tab');
+    await undo();
+    await undo();
+  });
+
+  test('Delete removes and Undo brings back', async () => {
+    await choose('W1');
+    await page.keyboard.press('Delete');
+    expect(await page.getByRole('option', { name: /^W1/ }).count()).toBe(0);
+    await page.locator('.notice', { hasText: 'W1 removed' }).getByRole('button', { name: 'Undo' }).click();
+    expect(await page.getByRole('option', { name: /^W1/ }).count()).toBe(1);
+  });
+});
+
+describe('maps', () => {
+  test('shows stops off, and the lamp over the real sun with its twin', async () => {
+    await toFront('Elevation');
+    const lux = await drawingSum(page, 'elevation');
+    await page.getByRole('radio', { name: 'Stops off' }).click();
+    await settled(page);
+    expect(await drawingSum(page, 'elevation')).not.toBe(lux);
+    await page.getByRole('radio', { name: 'Lamp over sun' }).click();
+    await page.getByRole('button', { name: 'Sun twin' }).click();
+    await page.getByRole('button', { name: 'Table of levels' }).click();
+    const table = page.getByRole('region', { name: /^Table for/ });
+    await expect.poll(() => table.innerText(), { timeout: 20_000 }).toMatch(/[+−]\d/);
+    expect(await table.getByRole('row').count()).toBe(6);
+    await page.getByRole('button', { name: 'Table of levels' }).click();
+    await page.getByRole('button', { name: 'Sun twin' }).click();
+    await page.getByRole('radio', { name: 'Lux' }).click();
+  });
+});
+
+describe('files', () => {
+  test('a broken file gives a line for each fault and leaves the scene alone', async () => {
+    const before = await verdictText(page);
+    const chosen = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await (await chosen).setFiles({
+      name: 'broken.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from('{\n  "format": "farsun-scene",\n  "formatVersion": 99\n}\n'),
+    });
+    const notice = page.locator('.notice[data-kind="fault"]');
+    await notice.waitFor();
+    expect(await notice.innerText()).toMatch(/broken\.json, line 3.*newer Farsun/);
+    expect(await verdictText(page)).toBe(before);
+    await notice.getByRole('button', { name: 'Close notice' }).click();
+  });
+
+  test('a kept copy is a scene that loads', async () => {
+    const kept = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Keep a copy' }).click();
+    const download = await kept;
+    expect(download.suggestedFilename()).toMatch(/\.json$/);
+    const text = readFileSync((await download.path())!, 'utf8');
+    expect(loadScene(text, 'copy.json').ok).toBe(true);
+  });
+
+  test('a reload brings back what was done', async () => {
+    await choose('L1');
+    const height = field('Trim height');
+    await height.fill('2.71');
+    await height.press('Enter');
+    await expect.poll(() => page.evaluate(storedText), { timeout: 10_000 }).toContain('2.71');
+    await page.reload();
+    await settled(page);
+    await choose('L1');
+    expect(await field('Trim height').inputValue()).toBe('2.71');
+  });
+
+  test('a second tab is warned and stores nothing', async () => {
+    const second = await page.context().newPage();
+    await second.goto(stage.address);
+    await second.locator('.notice[data-kind="caution"]', { hasText: 'open in another tab' }).waitFor({ timeout: 20_000 });
+    await second.close();
+  });
+});
+
+/** Runs in the page: the text of the scene that the browser keeps. */
+function storedText(): Promise<string> {
+  return new Promise((resolve, reject) => {
+    const opening = indexedDB.open('farsun');
+    opening.onerror = () => reject(opening.error);
+    opening.onsuccess = () => {
+      const reading = opening.result.transaction('scenes').objectStore('scenes').get('open');
+      reading.onsuccess = () => {
+        opening.result.close();
+        resolve((reading.result as { text?: string } | undefined)?.text ?? '');
+      };
+      reading.onerror = () => reject(reading.error);
+    };
+  });
+}
+
+describe('trouble', () => {
+  test('no error reached the console and the content policy was never broken', () => {
+    expect(desk.faults).toEqual([]);
+  });
+
+  test('a solver that cannot start is told, and the page goes on', async () => {
+    const trip = await stage.browser.newContext({ viewport: { width: 1280, height: 720 } });
+    const tab = await trip.newPage();
+    await tab.route('**/solver.worker*.js', (route) => route.fulfill({ contentType: 'text/javascript', body: 'throw new Error("dead")' }));
+    await tab.goto(stage.address);
+    await tab.locator('.sheet-state', { hasText: 'The solver stopped' }).waitFor({ timeout: 20_000 });
+    await tab.unroute('**/solver.worker*.js');
+    await tab.getByRole('button', { name: 'Solve again' }).click();
+    await settled(tab);
+    expect(await tab.getByTestId('verdict-word').innerText()).toBe('Gives it away');
+    await trip.close();
+  });
+});
+
+describe('fingers', () => {
+  test('one finger drags the lamp, a tap reads the light', async () => {
+    const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+    const { page: tab } = tablet;
+    const box = (await tab.locator('#drawing-elevation').boundingBox())!;
+    await tab.touchscreen.tap(box.x + box.width * 0.3, box.y + box.height * 0.6);
+    await tab.locator('[data-figure="level"]').waitFor();
+
+    const lamp = await findByTap(tab, 'section', 'L1');
+    const height = await field('Trim height', tab).inputValue();
+    const client = await tab.context().newCDPSession(tab);
+    const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', x: number, y: number) =>
+      client.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y }] });
+    await touch('touchStart', lamp.x, lamp.y);
+    for (let step = 1; step <= 5; step += 1) await touch('touchMove', lamp.x, lamp.y - 8 * step);
+    await touch('touchEnd', lamp.x, lamp.y - 40);
+    await expect.poll(() => field('Trim height', tab).inputValue()).not.toBe(height);
+
+    const sizes = await tab.locator('button:visible').evaluateAll((buttons) =>
+      buttons.map((button) => ({ name: button.textContent || button.getAttribute('aria-label'), height: button.getBoundingClientRect().height })),
+    );
+    expect(sizes.filter((size) => size.height < 43.5)).toEqual([]);
+    expect(tablet.faults).toEqual([]);
+    await tablet.close();
+  });
+
+  async function findByTap(tab: Page, kind: string, name: string): Promise<{ x: number; y: number }> {
+    const box = (await tab.locator(`#drawing-${kind}`).boundingBox())!;
+    for (let y = box.y + 20; y < box.y + box.height; y += 22) {
+      for (let x = box.x + 20; x < box.x + box.width / 2; x += 22) {
+        await tab.touchscreen.tap(x, y);
+        if ((await selectedTitle(tab)) === `Selected: ${name}`) return { x, y };
+      }
+    }
+    throw new Error(`${name} is nowhere on the ${kind}`);
+  }
+});
