@@ -4,11 +4,12 @@
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { judgementRows } from '../tests/validation/judgementRows';
 import { validationPage } from '../tests/validation/report';
 import { shareOfTolerance } from '../tests/validation/row';
 import { kernelRows, lawRows } from '../tests/validation/rows';
 
-const rows = [...lawRows(), ...kernelRows()];
+const rows = [...lawRows(), ...kernelRows(), ...judgementRows()];
 const failed = rows.filter((row) => !row.pass);
 const page = new URL('../docs/validation.md', import.meta.url);
 mkdirSync(fileURLToPath(new URL('.', page)), { recursive: true });

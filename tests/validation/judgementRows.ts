@@ -1,14 +1,17 @@
-/** Rows J1 to J9, J10p-q, J12: the judgement's figures on scene documents, beside independent values. */
+/** Rows J1 to J10, J12 and J13: the judgement's figures on scene documents, beside independent values. */
 import judgementValues from '../reference/judgement-values.json';
 import type { Lamp, Material, Modifier } from '../../src/scene/schema';
 import { gateEdgeWidthM, discEdgeShare } from '../../src/sim/judgement/edgeWidths';
 import { scoreAgainst, scoreEdge, scoreShadows, DEFAULT_LIMITS } from '../../src/sim/judgement/limits';
+import { hazeWedge } from '../../src/sim/judgement/haze';
+import { judgePairs, judgeSun } from '../../src/sim/judgement/judgeSun';
+import { stopsOverAmbience, stopsOverKey } from '../../src/sim/judgement/levels';
 import { growthAt } from '../../src/sim/judgement/lineFan';
 import { SUN_WIDTH_PER_M } from '../../src/sim/judgement/shadowEdges';
 import type { Vec3 } from '../../src/sim/geometry/vector';
 import { compileScene } from '../../src/sim/solve/compileScene';
 import { makeRow, type Row, type RowKind, type Tolerance } from './row';
-import { crossing, facing, lamp, meterOf, SETUP, sheetAcrossX } from './scenes';
+import { crossing, facing, glowing, lamp, meterOf, pointLamp, SETUP, sheetAcrossX } from './scenes';
 import {
   disc,
   discOnAxis,
@@ -23,6 +26,7 @@ import {
   strip,
   sunOfN,
   wallWithOpeningY0,
+  WALL_ID,
   wallX0,
 } from './judgementScenes';
 
@@ -296,6 +300,79 @@ function windowRows(): Row[] {
   ];
 }
 
+/** Two windows 1.0 x 1.2 m centred at x = -1.3 and 1.3 in the plane y = 0, and the wall y = 4 behind them. */
+function twoWindowRows(): Row[] {
+  const opening = (x: number) => ({
+    leftM: 10 - (x + 0.5),
+    sillM: 11,
+    shape: { kind: 'rectangle' as const, widthM: 1, heightM: 1.2 },
+  });
+  const plain = wallWithOpeningY0(-1.8, -0.8, 1, 2.2, false);
+  const windows = { ...plain, openings: { left: opening(-1.3), right: opening(1.3) } };
+  const wall = { ...wallX0(0, 12, 0, 4), pose: facing([-6, 4, -1.5], 180, 0) };
+  const check = judged({ source: isotropic([0.4, -9, 3]), wall, surfaces: { windows } });
+  const document = judgedScene({ source: isotropic([-0.8, -9, 3]), wall, surfaces: { windows } });
+  const second = { ...isotropic([1.8, -9, 3]) };
+  // Each lamp lights both windows; a flag between them keeps it to its own.
+  const screen: Modifier = {
+    name: 'Screen',
+    pose: facing([0.5, -4.5, 0], 90, 0),
+    shape: { kind: 'rectangle', widthM: 8.8, heightM: 40 },
+    material: OPAQUE,
+  };
+  const setup = document.setups[0]!;
+  const scene = compileScene(
+    { ...document, setups: [{ ...setup, sources: { ...setup.sources, second }, modifiers: { screen } }] },
+    SETUP,
+  );
+  const surface = scene.surfaces.get(WALL_ID)!;
+  const pairs = scene.sources.map((source) => ({ source, surface }));
+  return [
+    row('J10f', check.windowSpreadDeg),
+    row('J10g', check.windowLevelStops),
+    row('J10h', judgePairs(scene, pairs)[0]!.windowSpreadDeg),
+  ];
+}
+
+/** A patch under a lamp with other light on it, levels measured by the judgement itself. */
+function levelRows(): Row[] {
+  const wall = { ...wallX0(-0.5, 0.5, -0.5, 0.5), reflectance: 0.6 };
+  const hard = (candela: number, y: number): Lamp => pointLamp([10, y, 0], candela);
+  const withOther = (other: Lamp, lampLx = 400) => {
+    const document = judgedScene({ source: hard(lampLx * 100, 0), wall });
+    const setup = document.setups[0]!;
+    const scene = compileScene({ ...document, setups: [{ ...setup, sources: { ...setup.sources, other } }] }, SETUP);
+    return judgeSun(scene, scene.sources[0]!, scene.surfaces.get(WALL_ID)!);
+  };
+  // A metre beside the axis at 10 m the level falls by 1.5 %: the counts stand well clear of the line.
+  const frame = glowing(facing([3, 1, 0], 270, 0), { shape: 'rectangle', widthM: 1.2, heightM: 1.2 }, 400);
+  return [
+    row('J10a', withOther(hard(6000, 1)).shadowCount),
+    row('J10b', withOther(hard(4000, 1)).shadowCount),
+    row('J10c', withOther(frame).shadowCount),
+    row('J10i', stopsOverAmbience(960, 60), 'law'),
+    row('J10j', stopsOverKey(0.6, 960, 400), 'law'),
+  ];
+}
+
+function storyRows(): Row[] {
+  const lampAt = (cctK: number, duv: number): Lamp => ({ ...isotropic([4, 0, 0]), colour: { cctK, duv } });
+  const wall = wallX0(-0.5, 0.5, -0.5, 0.5);
+  const colourOff = (lampParts: Lamp, altitudeDeg: number) =>
+    judged({ source: lampParts, wall, story: { sun: { altitudeDeg, azimuthDeg: 90 } } });
+  const high = judged({ ...sceneM(), story: { sun: { altitudeDeg: 20, azimuthDeg: 164 } } });
+  const N = sceneN();
+  const scene = compileScene(judgedScene(N), SETUP);
+  const wedge = hazeWedge(scene.sources[0]!, scene.openings[0]!);
+  return [
+    row('J10d', Math.abs(high.altitudeOffDeg ?? NaN)),
+    row('J10k', colourOff(lampAt(5600, 0), 10).cctOffMired),
+    row('J10l', colourOff(lampAt(3200, 0), 5).cctOffMired),
+    row('J10n', wedge.planDeg, 'law'),
+    row('J10o', wedge.uprightDeg, 'law'),
+  ];
+}
+
 function scoreRows(): Row[] {
   return [
     row('J13a', scoreAgainst(0.3, DEFAULT_LIMITS.fallOff), 'law'),
@@ -318,6 +395,9 @@ export function judgementRows(): Row[] {
     ...gateRows(),
     ...stepRows(),
     ...windowRows(),
+    ...twoWindowRows(),
+    ...levelRows(),
+    ...storyRows(),
     ...scoreRows(),
   ];
 }

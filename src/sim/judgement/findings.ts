@@ -20,7 +20,7 @@ export interface Findings {
   readonly gate: readonly GateSample[];
   readonly step: Step | null;
   readonly fill: number | null;
-  readonly shadows: number;
+  readonly shadows: { readonly count: number; readonly dimmer: number; readonly brighter: number };
   /** Unit direction to the light at the patch's centroid. */
   readonly arrival: Vec3;
 }

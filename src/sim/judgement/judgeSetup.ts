@@ -1,7 +1,7 @@
 /** Judges everything that plays the sun in a setup. */
 import type { SunCheck } from '../results';
 import type { CompiledScene } from '../solve/compiled';
-import { judgeSun } from './judgeSun';
+import { judgePairs, type SunPair } from './judgeSun';
 import type { Effort } from './patch';
 
 /**
@@ -9,11 +9,11 @@ import type { Effort } from './patch';
  * @param effort `quick` takes a coarser grid, for a verdict while the hand moves; figures may differ by a few per cent
  */
 export function judgeSetup(scene: CompiledScene, effort: Effort = 'full'): SunCheck[] {
-  const checks: SunCheck[] = [];
+  const pairs: SunPair[] = [];
   for (const { sourceId, surfaceId } of scene.document.story?.playsSun ?? []) {
     const source = scene.sources.find((candidate) => candidate.id === sourceId);
     const surface = scene.surfaces.get(surfaceId);
-    if (source && surface) checks.push(judgeSun(scene, source, surface, effort));
+    if (source && surface) pairs.push({ source, surface });
   }
-  return checks;
+  return judgePairs(scene, pairs, effort);
 }

@@ -35,7 +35,8 @@ export function angularWidthDeg(source: CompiledSource, point: Vec3): number {
 }
 
 /**
- * 1 plus the number of other sources that throw a second shadow on the patch, at the sources' levels.
+ * 1 plus the number of other sources that throw a second shadow on the patch, at the sources' levels; also with the
+ * others a stop dimmer and a stop brighter, because that is how well levels are known.
  * @source judgement definition 2.8
  */
 export function shadowCount(
@@ -43,27 +44,45 @@ export function shadowCount(
   lamp: CompiledSource,
   surface: CompiledSurface,
   patch: Patch,
-): number {
-  const stride = Math.max(1, Math.floor(patch.cells.length / MOST_CELLS));
-  const chosen = Array.from(patch.cells.keys()).filter((i) => i % stride === 0);
-  const lampLevel = lamp.level > 0 ? lamp.level : 1;
-  let count = 1;
+): { count: number; dimmer: number; brighter: number } {
+  const counts = { count: 1, dimmer: 1, brighter: 1 };
   for (const other of scene.sources) {
     if (other.id === lamp.id || other.level === 0) continue;
-    const integrator = integratorOn(scene, other, surface);
-    let [all, doubled] = [0, 0];
-    for (const i of chosen) {
-      const point = patch.points[i]!;
-      all += patch.areaM2[i]!;
-      if (angularWidthDeg(other, point) > LARGEST_WIDTH_DEG) continue;
-      const turn = dot(towardsSource(other, point).direction, towardsSource(lamp, point).direction);
-      if (turn > Math.cos((LEAST_TURN_DEG * Math.PI) / 180)) continue;
-      const { right, up } = localFromWorld(surface.frame, point);
-      if (!integrator.moveTo(right, up)) continue;
-      const lampLx = lampLevel * patch.sums.allLx[patch.cells[i]!]!;
-      if (other.level * integrator.illuminanceLx(ALL_ROLES) >= LEAST_SHARE * lampLx) doubled += patch.areaM2[i]!;
-    }
-    if (all > 0 && doubled / all >= LEAST_AREA) count++;
+    const shares = doubledShares(scene, lamp, other, surface, patch);
+    if (shares.count >= LEAST_AREA) counts.count++;
+    if (shares.dimmer >= LEAST_AREA) counts.dimmer++;
+    if (shares.brighter >= LEAST_AREA) counts.brighter++;
   }
-  return count;
+  return counts;
+}
+
+/** Shares of the patch's area where `other` throws a shadow of its own. */
+function doubledShares(
+  scene: CompiledScene,
+  lamp: CompiledSource,
+  other: CompiledSource,
+  surface: CompiledSurface,
+  patch: Patch,
+): { count: number; dimmer: number; brighter: number } {
+  const stride = Math.max(1, Math.floor(patch.cells.length / MOST_CELLS));
+  const lampLevel = lamp.level > 0 ? lamp.level : 1;
+  const integrator = integratorOn(scene, other, surface);
+  const shares = { count: 0, dimmer: 0, brighter: 0 };
+  let all = 0;
+  for (let i = 0; i < patch.points.length; i += stride) {
+    const point = patch.points[i]!;
+    const area = patch.areaM2[i]!;
+    all += area;
+    if (angularWidthDeg(other, point) > LARGEST_WIDTH_DEG) continue;
+    const turn = dot(towardsSource(other, point).direction, towardsSource(lamp, point).direction);
+    if (turn > Math.cos((LEAST_TURN_DEG * Math.PI) / 180)) continue;
+    const { right, up } = localFromWorld(surface.frame, point);
+    if (!integrator.moveTo(right, up)) continue;
+    const lampLx = lampLevel * patch.sums.allLx[patch.cells[i]!]!;
+    const share = lampLx > 0 ? (other.level * integrator.illuminanceLx(ALL_ROLES)) / lampLx : Infinity;
+    if (share >= LEAST_SHARE) shares.count += area;
+    if (share / 2 >= LEAST_SHARE) shares.dimmer += area;
+    if (share * 2 >= LEAST_SHARE) shares.brighter += area;
+  }
+  return { count: shares.count / all, dimmer: shares.dimmer / all, brighter: shares.brighter / all };
 }

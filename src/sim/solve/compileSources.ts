@@ -70,14 +70,22 @@ export function fluxPerCandela(profile: Profile, shape: EmitterShape): number {
   if (shape.kind === 'tube') return Math.PI ** 2;
   if (profile.kind === 'flat') return shape.kind === 'point' ? 4 * Math.PI : 2 * Math.PI;
   if (profile.kind === 'cosine') return (2 * Math.PI) / (profile.exponent + 1);
-  let sum = 0;
-  const reach = profile.kind === 'projection' ? profile.halfFieldRad + profile.edgeWidthRad : Math.PI / 2;
-  const end = Math.min(reach, Math.PI / 2);
-  for (let i = 0; i < SHARE_STEPS; i++) {
-    const angle = ((i + 0.5) * end) / SHARE_STEPS;
-    sum += meanShareOnRing(profile, angle) * Math.sin(angle);
+  // In stretches between the profile's bends, so that a narrow field edge is not stepped over.
+  const bends = [0, Math.PI / 2];
+  if (profile.kind === 'projection') {
+    const { halfFieldRad, edgeWidthRad } = profile;
+    bends.splice(1, 1, halfFieldRad - edgeWidthRad / 2, halfFieldRad + edgeWidthRad / 2);
   }
-  return (2 * Math.PI * sum * end) / SHARE_STEPS;
+  const ends = bends.map((bend) => Math.max(0, Math.min(Math.PI / 2, bend)));
+  let flux = 0;
+  for (let stretch = 0; stretch + 1 < ends.length; stretch++) {
+    const step = (ends[stretch + 1]! - ends[stretch]!) / SHARE_STEPS;
+    for (let i = 0; i < SHARE_STEPS; i++) {
+      const angle = ends[stretch]! + (i + 0.5) * step;
+      flux += 2 * Math.PI * meanShareOnRing(profile, angle) * Math.sin(angle) * step;
+    }
+  }
+  return flux;
 }
 
 /** Mean of the profile on the ring at `angleRad` off the axis; shutters make it differ round the ring. */

@@ -1,6 +1,6 @@
 /** Receivers: which layers they lie on, and the planes that grids and meters make. */
 import type { Vec3 } from '../geometry/vector';
-import { dot, subtract } from '../geometry/vector';
+import { cross, dot, normalise, subtract } from '../geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { BlockerLayer, CompiledSurface } from './compiled';
 import type { ReceiverPlane } from './edgeTable';
@@ -14,11 +14,23 @@ export const ownLayersOf =
   (layer: BlockerLayer): boolean =>
     layer.ownSurfaceId === surfaceId;
 
-/** Layers that a free receiver (a meter) lies on. */
+/** True where `point` lies within `marginM` of one of the layer's solid pieces, seen square on to its plane. */
+function overSolid(layer: BlockerLayer, point: Vec3, marginM: number): boolean {
+  return layer.pieces.some(
+    ({ corners, hole }) =>
+      !hole &&
+      corners.every((a, i) => {
+        const along = normalise(subtract(corners[(i + 1) % corners.length]!, a));
+        return dot(layer.normal, cross(along, subtract(point, a))) >= -marginM;
+      }),
+  );
+}
+
+/** Layers that a free receiver (a meter) lies on: on their plane and within their outline, to a millimetre. */
 export const layersUnder =
   (point: Vec3) =>
   (layer: BlockerLayer): boolean =>
-    Math.abs(dot(layer.normal, subtract(point, layer.origin))) <= LIES_ON_M;
+    Math.abs(dot(layer.normal, subtract(point, layer.origin))) <= LIES_ON_M && overSolid(layer, point, LIES_ON_M);
 
 export function planeOfSurface({ frame }: CompiledSurface): ReceiverPlane {
   return { origin: frame.origin, axisX: frame.right, axisY: frame.up, normal: frame.forward };

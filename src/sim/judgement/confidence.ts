@@ -1,0 +1,106 @@
+/** How sure the verdict is: does its class change when an input stands at the end of its band? */
+import type { Confidence, SunCheck } from '../results';
+import type { CompiledScene, CompiledSource } from '../solve/compiled';
+import { intensityShare } from './fill';
+import type { Findings } from './findings';
+import { DEFAULT_LIMITS, DUV_LIMITS, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores } from './limits';
+import { towardsSource } from './patch';
+import { trimmedSpread } from './statistics';
+
+/** Bands of the inputs: common practice, no published source. */
+const PLACE_M = 0.05;
+const NET_GRADE_STOPS = 0.1;
+const LAMP_CCT_SHARE = 0.05;
+const SUN_CCT_SHARE = 0.1;
+/** Emitter size and beam angle, by how well the lamp is known. */
+const EMITTER_SHARE = { typical: 0.25, file: 0.1, metered: 0.1 };
+const BEAM_SHARE = { typical: 0.1, file: 0.05, metered: 0.05 };
+
+/** What the bands are laid round, beside the check's own figures. */
+export interface ConfidenceInputs {
+  readonly scene: CompiledScene;
+  readonly source: CompiledSource;
+  readonly findings: Findings;
+  /** Edge ratio at the scored percentile; null without edges. */
+  readonly edgeTail: number | null;
+  /** Shadows counted with the other lamps half as bright, and twice as bright. */
+  readonly shadowsAtEnds: readonly [number, number];
+  readonly lampMired: number | null;
+  readonly sunMired: number | null;
+}
+
+/** One input's band: the scores it gives at its two ends. */
+type Band = readonly [Scores, Scores];
+
+/** Keeps the figures that are scored at all. */
+function scored(check: SunCheck, scores: Scores): Scores {
+  return Object.fromEntries(Object.entries(scores).filter(([figure]) => figure in check.scores));
+}
+
+function band(check: SunCheck, of: (sign: 1 | -1) => Scores): Band {
+  return [scored(check, of(-1)), scored(check, of(1))];
+}
+
+const against = (figure: keyof typeof DEFAULT_LIMITS, value: number): number =>
+  scoreAgainst(Math.max(0, value), DEFAULT_LIMITS[figure]);
+
+/** Place of the lamp: 5 cm of its distance moves fall-off, fan and height in proportion. */
+function placeBand(check: SunCheck, share: number): Band {
+  const turnDeg = (share * 180) / Math.PI;
+  return band(check, (sign) => ({
+    fallOff: against('fallOff', (check.falloffStops ?? 0) * (1 + sign * share)),
+    lineFan: against('lineFan', (check.lineFanDeg ?? 0) * (1 + sign * share)),
+    fan: against('fan', (check.fanDeg ?? 0) * (1 + sign * share)),
+    height: against('height', Math.abs(check.altitudeOffDeg ?? 0) + sign * turnDeg),
+  }));
+}
+
+function colourBand(check: SunCheck, shiftMired: number): Band {
+  const duv = scoreAgainst(Math.abs(check.duvOff ?? 0), DUV_LIMITS);
+  const off = Math.abs(check.cctOffMired ?? 0);
+  return band(check, (sign) => ({ colour: Math.max(duv, against('colour', off + sign * shiftMired)) }));
+}
+
+function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
+  const { scene, source, findings, edgeTail, shadowsAtEnds, lampMired, sunMired } = inputs;
+  if (source.source.type === 'sun') return [];
+  const basis = source.source.basis ?? 'typical';
+  const { distanceM } = towardsSource(source, findings.patch.centroid);
+  const fallOff = check.falloffStops ?? 0;
+  const bands: Band[] = [placeBand(check, PLACE_M / distanceM)];
+  if (source.profile.kind === 'beam') {
+    const shape = findings.patch.points.map((point) => Math.log2(Math.max(1e-6, intensityShare(source, point))));
+    const added = 2 * BEAM_SHARE[basis] * trimmedSpread(shape, findings.patch.areaM2);
+    bands.push(band(check, (sign) => ({ fallOff: against('fallOff', fallOff + sign * added) })));
+  }
+  if (edgeTail !== null) {
+    bands.push(band(check, (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis])) })));
+  }
+  if (scene.layers.some((layer) => layer.role === 'shade')) {
+    bands.push(
+      band(check, (sign) => ({
+        fallOff: against('fallOff', fallOff + sign * NET_GRADE_STOPS),
+        step: against('step', (check.stepStopsPer10cm ?? 0) * (1 + 2 * sign * NET_GRADE_STOPS)),
+      })),
+    );
+  }
+  const [fewer, more] = shadowsAtEnds;
+  bands.push([scored(check, { shadows: scoreShadows(fewer) }), scored(check, { shadows: scoreShadows(more) })]);
+  if (lampMired !== null && sunMired !== null) {
+    bands.push(colourBand(check, LAMP_CCT_SHARE * lampMired), colourBand(check, SUN_CCT_SHARE * sunMired));
+  }
+  return bands;
+}
+
+/**
+ * sure: no input's band changes the class of the verdict; likely: one input does; unsure: more than one.
+ * @returns null where there is no verdict
+ * @source judgement definition 4, confidence; the real sun itself is known
+ */
+export function confidenceOf(check: SunCheck, inputs: ConfidenceInputs): Confidence | null {
+  if (check.verdict === 'notEnough') return null;
+  const changes = bandsOf(check, inputs).filter((ends) =>
+    ends.some((scores) => verdictOf({ ...check.scores, ...scores }).verdict !== check.verdict),
+  ).length;
+  return changes === 0 ? 'sure' : changes === 1 ? 'likely' : 'unsure';
+}
