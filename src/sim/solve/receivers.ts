@@ -26,11 +26,16 @@ function overSolid(layer: BlockerLayer, point: Vec3, marginM: number): boolean {
   );
 }
 
-/** Layers that a free receiver (a meter) lies on: on their plane and within their outline, to a millimetre. */
+/**
+ * Layers that a free receiver (a meter) lies on: on their plane and within their outline, to a millimetre. Scrims in a
+ * lamp's slots reach past their ring in the model, so nothing lies on them.
+ */
 export const layersUnder =
   (point: Vec3) =>
   (layer: BlockerLayer): boolean =>
-    Math.abs(dot(layer.normal, subtract(point, layer.origin))) <= LIES_ON_M && overSolid(layer, point, LIES_ON_M);
+    layer.onlySourceId === null &&
+    Math.abs(dot(layer.normal, subtract(point, layer.origin))) <= LIES_ON_M &&
+    overSolid(layer, point, LIES_ON_M);
 
 export function planeOfSurface({ frame }: CompiledSurface): ReceiverPlane {
   return { origin: frame.origin, axisX: frame.right, axisY: frame.up, normal: frame.forward };
