@@ -67,12 +67,28 @@ export interface ShutterCut {
   readonly edgeWidthRad: number;
 }
 
+/**
+ * Measured candela by direction: gamma from the axis (0) backwards (π), C round the axis from the lamp's right towards
+ * its up, seen from behind. Between the table's directions it is bilinear in (gamma, C).
+ */
+export interface Web {
+  readonly kind: 'web';
+  readonly gammaStepRad: number;
+  readonly cStepRad: number;
+  readonly gammaCount: number;
+  /** Columns of the table; the last repeats the first after a full turn. */
+  readonly cCount: number;
+  /** Shares of the peak, one row of `cCount` for each gamma. */
+  readonly shares: Float64Array;
+}
+
 /** Intensity against direction, as a share of the peak. */
 export type Profile =
   /** Equal in every direction that the face sends to (all round for a point). */
   | { readonly kind: 'flat' }
   | { readonly kind: 'cosine'; readonly exponent: number }
   | { readonly kind: 'beam'; readonly halfBeamRad: number; readonly steepness: number }
+  | Web
   | {
       readonly kind: 'projection';
       readonly halfFieldRad: number;

@@ -109,6 +109,8 @@ export function kernelAt(
       u * U[2] + v * V[2],
     );
     share = fieldShare(profile, px, py) * (bare ? 1 : gateShare(profile, px, py));
+  } else if (profile.kind === 'web') {
+    share = profileShare(profile, depth / away, -dot([x, y, z], emission.right), -dot([x, y, z], emission.up));
   } else {
     share = profileShare(profile, depth / away, 0, 0);
   }

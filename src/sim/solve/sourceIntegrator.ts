@@ -74,7 +74,8 @@ export class SourceIntegrator {
     if (this.face === null) return false;
     this.emission = emissionOf(this.source, this.face, plane.receptor ?? 'flat');
     this.normal = faceNormal(this.emission, this.face);
-    const allRound = this.source.shape.kind === 'point' && this.source.profile.kind === 'flat';
+    const { kind } = this.source.profile;
+    const allRound = this.source.shape.kind === 'point' && (kind === 'flat' || kind === 'web');
     if (!allRound && dot(this.normal, this.face.towards) >= 0) return false;
     if (!this.raiseHorizon()) return false;
     if (this.sameFaceEverywhere()) {
