@@ -1,16 +1,16 @@
 /** Wire scrims in a lamp's own slots: layers that act on that lamp's light alone. */
 import type { Lamp } from '../../scene/schema';
-import { areaMatchedCircle } from '../geometry/convexPieces';
 import { cosDeg, frameFromPose, sinDeg, worldFromLocal } from '../geometry/frames';
 import { addScaled } from '../geometry/vector';
 import type { BlockerLayer } from './compiled';
+import { rectangleOutline } from './shapes';
 
 /** Distance of the first slot in front of the lens where the document names none, m; the next ones follow. */
 const FIRST_SLOT_M = 0.03;
 const SLOT_PITCH_M = 0.015;
-/** A scrim fills its ring, and the ring takes in the whole beam: wide enough that no light passes beside it. */
-const RING_REACH = 40;
-const RING_CORNERS = 64;
+/** A scrim fills its ring, and the ring takes in the whole beam: so wide that no ray of the scene passes beside it, m. */
+const RING_REACH_M = 20_000;
+const RING = rectangleOutline(-RING_REACH_M, -RING_REACH_M, 2 * RING_REACH_M, 2 * RING_REACH_M);
 
 /**
  * @returns one layer for each wire scrim in the lamp's slots; a half scrim covers the side at its clock angle
@@ -24,10 +24,9 @@ export function lampScrimLayers(sourceId: string, lamp: Lamp): BlockerLayer[] {
     if (accessory.kind !== 'wireScrim') continue;
     const slotM = accessory.slotM ?? FIRST_SLOT_M + SLOT_PITCH_M * layers.length;
     const plane = { ...frame, origin: addScaled(frame.origin, frame.forward, slotM) };
-    const ring = areaMatchedCircle(Math.max(1, RING_REACH * slotM), RING_CORNERS);
     // Seen from behind, right is the other way round than seen from the front.
     const side = accessory.half ? [-cosDeg(accessory.half.clockDeg), sinDeg(accessory.half.clockDeg)] : null;
-    const kept = side ? halfPlane(ring, side[0]!, side[1]!) : ring;
+    const kept = side ? halfPlane(RING, side[0]!, side[1]!) : RING;
     layers.push({
       id: `${sourceId} scrim ${layers.length + 1}`,
       ownSurfaceId: null,
