@@ -1,0 +1,140 @@
+/** One drawing on the page: the model of the sheet, drawn with Pixi when something changed and never otherwise. */
+import 'pixi.js/unsafe-eval';
+import { Application } from 'pixi.js';
+import type { Sheet, SheetKind } from './contract';
+import { createLettering } from './lettering';
+import { createPainter, type Painter } from './painter';
+import { createSheetModel } from './sheetModel';
+
+/** The browser gives no WebGL, without which the drawings cannot be shown. */
+export class NoWebGlError extends Error {
+  override readonly name = 'NoWebGlError';
+  constructor() {
+    super('This browser gives no WebGL, which the drawings need.');
+  }
+}
+
+function hasWebGl(): boolean {
+  const probe = document.createElement('canvas');
+  const context = probe.getContext('webgl2') ?? probe.getContext('webgl');
+  context?.getExtension('WEBGL_lose_context')?.loseContext();
+  return context !== null;
+}
+
+async function startPixi(host: HTMLElement, groundColour: number): Promise<Application> {
+  if (!hasWebGl()) throw new NoWebGlError();
+  const app = new Application();
+  await app.init({
+    preference: 'webgl',
+    antialias: true,
+    autoStart: false,
+    sharedTicker: false,
+    autoDensity: true,
+    resolution: window.devicePixelRatio,
+    width: Math.max(1, host.clientWidth),
+    height: Math.max(1, host.clientHeight),
+    backgroundColor: groundColour,
+    eventFeatures: { move: false, globalMove: false, click: false, wheel: false },
+  });
+  return app;
+}
+
+/**
+ * A sheet that waits for its host. `attach` may be followed by `destroy` at any time, also before it has resolved; then
+ * it still resolves, with nothing left on the page.
+ */
+export function createSheet(kind: SheetKind): Sheet {
+  const lettering = createLettering();
+  const model = createSheetModel(kind, lettering.measure);
+  let app: Application | null = null;
+  let painter: Painter | null = null;
+  let observer: ResizeObserver | null = null;
+  let frame = 0;
+  let isDestroyed = false;
+
+  const draw = (): void => {
+    frame = 0;
+    if (!app || !painter) return;
+    const picture = model.picture();
+    if (!picture) return;
+    app.renderer.background.color = model.groundColour();
+    painter.paint(picture, app.renderer.resolution);
+    app.render();
+  };
+  const drawSoon = (): void => {
+    if (app && frame === 0) frame = requestAnimationFrame(draw);
+  };
+  const fitHost = (host: HTMLElement): void => {
+    if (!app || host.clientWidth === 0 || host.clientHeight === 0) return;
+    app.renderer.resize(host.clientWidth, host.clientHeight, window.devicePixelRatio);
+    model.resize(host.clientWidth, host.clientHeight);
+    // In the observer's own turn: a resized canvas is blank until it is drawn.
+    draw();
+  };
+  const onFonts = (): void => {
+    painter?.forgetLettering();
+    lettering.clear();
+    model.invalidate();
+    drawSoon();
+  };
+  const release = (): void => {
+    cancelAnimationFrame(frame);
+    observer?.disconnect();
+    document.fonts.removeEventListener('loadingdone', onFonts);
+    painter?.destroy();
+    app?.destroy({ removeView: true });
+    [app, painter, observer] = [null, null, null];
+  };
+
+  return {
+    kind,
+    async attach(host) {
+      const started = await startPixi(host, model.groundColour());
+      if (isDestroyed) {
+        started.destroy({ removeView: true });
+        return;
+      }
+      app = started;
+      painter = createPainter(lettering);
+      app.stage.addChild(painter.stage);
+      Object.assign(app.canvas.style, { position: 'absolute', inset: '0', display: 'block', touchAction: 'none' });
+      app.canvas.setAttribute('aria-hidden', 'true');
+      if (getComputedStyle(host).position === 'static') host.style.position = 'relative';
+      host.append(app.canvas);
+      observer = new ResizeObserver(() => fitHost(host));
+      observer.observe(host);
+      document.fonts.addEventListener('loadingdone', onFonts);
+      void document.fonts.ready.then(() => {
+        if (!isDestroyed) onFonts();
+      });
+      fitHost(host);
+      draw();
+    },
+    update(state) {
+      model.setState(state);
+      drawSoon();
+    },
+    hitTest: model.hitTest,
+    worldFromScreen: model.worldFromScreen,
+    screenFromWorld: model.screenFromWorld,
+    surfacePointAt: model.surfacePointAt,
+    metresPerPixel: model.metresPerPixel,
+    panBy(deltaX, deltaY) {
+      model.panBy(deltaX, deltaY);
+      drawSoon();
+    },
+    zoomAt(screen, factor) {
+      model.zoomAt(screen, factor);
+      drawSoon();
+    },
+    fit() {
+      model.fit();
+      drawSoon();
+    },
+    destroy() {
+      if (isDestroyed) return;
+      isDestroyed = true;
+      release();
+    },
+  };
+}

@@ -1,0 +1,63 @@
+/** Things on any sheet: what marks them, where they can be grabbed, and where they stood before a drag. */
+import { beamFigure } from './beamGeometry';
+import { drawMeters } from './drawSheet';
+import { drawBeam, drawLampSymbol, drawModifier, isSame, lampSymbolPx } from './drawThings';
+import type { Path } from './geometry2d';
+import { RANK, type HitTarget } from './hitTest';
+import type { LabelPlacer } from './labels';
+import { toScreen, type SheetContext } from './picture';
+import { Sketch } from './sketch';
+
+/** How far a beam that meets nothing is drawn. */
+export const OPEN_BEAM_M = 12;
+
+export function markModifier(context: SheetContext, sketch: Sketch, id: string, line: Path): void {
+  const chosen = isSame(context.state.selection, 'modifier', id);
+  if (!chosen && !isSame(context.state.hover, 'modifier', id)) return;
+  const xs = line.filter((_, i) => i % 2 === 0);
+  const ys = line.filter((_, i) => i % 2 === 1);
+  const [cx, cy] = [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
+  const radius = Math.min(60, Math.max(12, Math.hypot(xs[0]! - cx, ys[0]! - cy) + 6));
+  sketch.circle(cx, cy, radius, { role: 'accent', widthPx: chosen ? 2 : 1.25, cased: true });
+}
+
+/** Targets of lamps and meters, whose places are also kept free of lettering. */
+export function pushPointTargets(context: SheetContext, targets: HitTarget[], placer: LabelPlacer): void {
+  for (const lamp of context.things.lamps) {
+    const [x, y] = toScreen(context, lamp.lamp.pose.positionM);
+    const radiusPx = Math.min(30, lampSymbolPx(context, lamp) / 2);
+    const hit = { object: { kind: 'source' as const, id: lamp.id }, handle: 'body' as const };
+    targets.push({ hit, rank: RANK.source, shape: { kind: 'point', x, y, radiusPx } });
+    const keep = radiusPx + (isSame(context.state.selection, 'source', lamp.id) ? 6 : 0);
+    placer.block({ left: x - keep, top: y - keep, right: x + keep, bottom: y + keep });
+  }
+  for (const { id, meter } of context.things.meters) {
+    const [x, y] = toScreen(context, meter.positionM);
+    targets.push({
+      hit: { object: { kind: 'meter', id }, handle: 'body' },
+      rank: RANK.meter,
+      shape: { kind: 'point', x, y, radiusPx: 8 },
+    });
+    placer.block({ left: x - 5, top: y - 5, right: x + 5, bottom: y + 5 });
+  }
+}
+
+/** The thing being dragged as it stood before, at 40 %. */
+export function drawGhost(context: SheetContext, rings: readonly Path[] | null, onto: Sketch): void {
+  const { ghost, setupId } = context.state;
+  if (!ghost) return;
+  const things = context.thingsFor(ghost.document, setupId);
+  const sketch = new Sketch(context.inks, rings, 0.4);
+  const before = { ...context, things };
+  const lamp = things.lamps.find((one) => isSame(ghost.object, 'source', one.id));
+  if (lamp) {
+    const side = context.projection.kind === 'section' ? lamp.frame.up : lamp.frame.right;
+    drawBeam(before, sketch, beamFigure(things, lamp, side, OPEN_BEAM_M), { isLeading: true, withField: false });
+    drawLampSymbol(before, sketch, lamp);
+  }
+  const modifier = things.modifiers.find((one) => isSame(ghost.object, 'modifier', one.id));
+  if (modifier) drawModifier(before, sketch, modifier);
+  const meter = things.meters.find((one) => isSame(ghost.object, 'meter', one.id));
+  if (meter) drawMeters({ ...before, things: { ...things, meters: [meter] } }, sketch, false);
+  onto.shapes.push(...sketch.shapes);
+}

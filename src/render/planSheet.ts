@@ -1,0 +1,224 @@
+/** The plan: the scene from above, with cut walls, beams to what stops them, and the levels of a floor if it is solved. */
+import { dot, type Vec3 } from '../sim/geometry/vector';
+import { worldFromLocal } from '../sim/geometry/frames';
+import { beamFigure, type BeamFigure } from './beamGeometry';
+import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
+import { mapContours, drawContourLabels } from './drawContours';
+import { drawLegend, LEGEND_ROOM_PX, localToScreen, mapLayer, mapPicture } from './drawMap';
+import { drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
+import {
+  clearRange,
+  drawCamera,
+  drawChosenWalls,
+  drawMeters,
+  drawScale,
+  drawSunRays,
+  drawWalls,
+  gridLayer,
+  sunnyOpenings,
+  sunRay,
+  wallTargets,
+} from './drawSheet';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, screenTurn, WEIGHT } from './drawThings';
+import type { Path } from './geometry2d';
+import { RANK, type HitTarget } from './hitTest';
+import { LabelPlacer } from './labels';
+import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
+import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
+import type { SceneThings, SurfaceThing } from './sceneThings';
+import { Sketch } from './sketch';
+import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
+import { planWalls, type CutWall } from './wallGeometry';
+
+export function planMargins(context: Pick<SheetContext, 'isSmall'>, withLegend: boolean): Margins {
+  if (context.isSmall) return { left: 24, top: 16, right: 18, bottom: 18 };
+  return { left: 40, top: 34, right: withLegend ? LEGEND_ROOM_PX + 8 : 40, bottom: 58 };
+}
+
+/** What a fitted plan shows: the walls and whatever is placed; floors only where there is no wall. */
+export function planBounds(things: SceneThings): SheetBounds | null {
+  const points: SheetPoint[] = [];
+  const push = (world: Vec3): void => void points.push({ u: world[0], v: world[1] });
+  const walls = planWalls(things.surfaces);
+  for (const wall of walls) for (const piece of wall.pieces) pushPath(points, piece);
+  for (const lamp of things.lamps) {
+    push(lamp.lamp.pose.positionM);
+    if ('atM' in lamp.lamp.pose.aim) push(lamp.lamp.pose.aim.atM);
+  }
+  for (const thing of things.modifiers) thing.corners.forEach(push);
+  for (const { meter } of things.meters) push(meter.positionM);
+  if (things.camera) push(things.camera.frame.origin);
+  const flat = things.surfaces.filter((thing) => thing.isLevel && (walls.length === 0 || thing.surface.kind === 'top'));
+  for (const thing of flat) {
+    const ring = thing.rings[0]!;
+    for (let i = 0; i < ring.length; i += 2) push(worldFromLocal(thing.frame, [ring[i]!, ring[i + 1]!]));
+  }
+  return boundsOf(points);
+}
+
+function pushPath(points: SheetPoint[], path: Path): void {
+  for (let i = 0; i < path.length; i += 2) points.push({ u: path[i]!, v: path[i + 1]! });
+}
+
+/** The level surface whose levels lie on the plan, if the field is one's. */
+const mappedSurface = (context: SheetContext): SurfaceThing | undefined =>
+  context.things.surfaces.find((thing) => thing.isLevel && thing.id === context.state.field?.result.surfaceId);
+
+export function drawPlan(context: SheetContext): Picture {
+  const { camera, inks, memo, state, things } = context;
+  const map = mapPicture(context, mappedSurface(context));
+  const rings = map?.rings ?? null;
+  const walls = memo.get('planWalls', [state.document.surfaces], () => planWalls(things.surfaces));
+  const figures = memo.get('planBeams', [things], () => planBeams(things));
+  const targets: HitTarget[] = memo.get('planWallTargets', [camera, walls], () => wallTargets(camera, walls)).slice();
+  const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
+  const layers: Layer[] = [gridLayer(context), conesLayer(context, figures)];
+  const contours = map ? mapContours(context, map) : null;
+  if (map && contours) layers.push(mapLayer(context, map), contours.layer);
+  layers.push(
+    memo.get('planFloors', [camera, state.document.surfaces, inks, rings], () => floorsLayer(context, rings)),
+    memo.get('planWallLayer', [camera, walls, inks, rings], () => wallsLayer(context, walls, rings)),
+    beamsLayer(context, figures, rings, placer),
+    thingsLayer(context, rings, targets, placer),
+  );
+  placer.avoid(walls.flatMap((wall) => wall.edges.map((edge) => pathToScreen(camera, edge))));
+  const top = new Sketch(inks, rings);
+  drawChosenWalls(context, top, walls);
+  drawHandles(context, top, targets, figures);
+  drawReading(context, top);
+  if (!context.isSmall) {
+    drawScale(context, top, placer, state.document.northDeg ?? 0);
+    if (map)
+      layers.push(drawLegend(context, map, placer, 46, Math.min(camera.heightPx - 60, 300), camera.widthPx - 56));
+    drawPlanDimensions(context, top, placer, walls);
+  }
+  drawPlanLabels(context, placer, walls);
+  if (map && contours && !context.isSmall) drawContourLabels(context, map.thing, contours.lines, placer);
+  top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
+  layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
+  return { layers, targets };
+}
+
+function planBeams(things: SceneThings): Map<string, BeamFigure> {
+  return new Map(things.lamps.map((lamp) => [lamp.id, beamFigure(things, lamp, lamp.frame.right, OPEN_BEAM_M)]));
+}
+
+function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Layer {
+  const sketch = new Sketch(context.inks, rings);
+  for (const thing of context.things.surfaces) {
+    if (!thing.isLevel || thing.surface.kind === 'ceiling' || thing.surface.kind === 'readingPlane') continue;
+    const outlines = thing.rings.map((ring) => localToScreen(context, thing, ring));
+    if (thing.surface.kind === 'top') {
+      sketch.line(outlines, { role: 'grip', widthPx: WEIGHT.seen, closed: true });
+    } else {
+      sketch.line(outlines, { role: 'ink3', widthPx: WEIGHT.hair, closed: true, alpha: 0.5 });
+    }
+  }
+  return shapesLayer('floors', sketch.shapes);
+}
+
+function wallsLayer(context: SheetContext, walls: readonly CutWall[], rings: readonly Path[] | null): Layer {
+  // Walls are drawn in sheet inks: only what lies inside a map's outline changes, and a wall stands round it.
+  const sketch = new Sketch(context.inks, null);
+  drawWalls(context.camera, sketch, walls);
+  return shapesLayer(rings ? 'walls on map' : 'walls', sketch.shapes);
+}
+
+/** The lamp whose lines are drawn in full: the one in hand, else the one the section goes through, else the only one. */
+function isLeadingLamp(context: SheetContext, id: string): boolean {
+  const { selection, sourceId } = context.state;
+  const leading = selection?.kind === 'source' ? selection.id : sourceId;
+  return context.things.lamps.length === 1 || id === leading;
+}
+
+function conesLayer(context: SheetContext, figures: ReadonlyMap<string, BeamFigure>): Layer {
+  const { camera, inks, memo, things, state } = context;
+  return memo.get('planCones', [camera, figures, inks, state.selection, state.sourceId], () => {
+    const sketch = new Sketch(inks, null);
+    for (const lamp of things.lamps) drawCone(context, sketch, figures.get(lamp.id)!, isLeadingLamp(context, lamp.id));
+    return shapesLayer('cones', sketch.shapes);
+  });
+}
+
+function beamsLayer(
+  context: SheetContext,
+  figures: ReadonlyMap<string, BeamFigure>,
+  rings: readonly Path[] | null,
+  placer: LabelPlacer,
+): Layer {
+  const { selection, sourceId, ghost, showTwin } = context.state;
+  const { things, inks, camera, memo } = context;
+  const { layer, lines } = memo.get(
+    'planBeamLayer',
+    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin],
+    () => {
+      const sketch = new Sketch(inks, rings);
+      const drawn: Path[] = [];
+      for (const lamp of things.lamps) {
+        const isLeading = isLeadingLamp(context, lamp.id);
+        const look = { isLeading, withField: isLeading || things.lamps.length <= 2 };
+        drawn.push(...drawBeam(context, sketch, figures.get(lamp.id)!, look));
+      }
+      if (showTwin || things.suns.length > 0) drawn.push(...drawPlanSun(context, sketch));
+      return { layer: shapesLayer('beams', sketch.shapes), lines: drawn };
+    },
+  );
+  placer.avoid(lines);
+  return layer;
+}
+
+/** Sun rays at the jambs of every opening that the story's sun can reach: parallel, whatever the lamp does. */
+function drawPlanSun(context: SheetContext, sketch: Sketch): Path[] {
+  const sun = context.things.storySun;
+  if (!sun) return [];
+  const rays = sunnyOpenings(context, sun.towards).flatMap(({ thing, opening }) => {
+    const up = (opening.sillM + opening.headM) / 2;
+    const [along, through] = [dot(sun.towards, thing.frame.right), dot(sun.towards, thing.frame.forward)];
+    const clear = clearRange(opening.leftM, opening.rightM, along, through, thing.thicknessM) ?? [];
+    return clear.map((right) =>
+      sunRay(context, worldFromLocal(thing.frame, [right, up], thing.thicknessM / 2), sun.towards),
+    );
+  });
+  return drawSunRays(context, sketch, rays);
+}
+
+function thingsLayer(
+  context: SheetContext,
+  rings: readonly Path[] | null,
+  targets: HitTarget[],
+  placer: LabelPlacer,
+): Layer {
+  const { things, inks, state } = context;
+  const sketch = new Sketch(inks, rings);
+  for (const thing of things.modifiers) {
+    const line = drawModifier(context, sketch, thing);
+    placer.avoid([line]);
+    targets.push({
+      hit: { object: { kind: 'modifier', id: thing.id }, handle: 'body' },
+      rank: RANK.modifier,
+      shape: { kind: 'line', path: line },
+    });
+    markModifier(context, sketch, thing.id, line);
+  }
+  for (const mark of Object.values(state.document.marks ?? {})) {
+    const [x, y] = toScreen(context, mark.positionM);
+    sketch.symbol(MARK_SYMBOL, x, y, 0, 16);
+  }
+  for (const lamp of things.lamps) drawLampSymbol(context, sketch, lamp);
+  pushPointTargets(context, targets, placer);
+  drawMeters(context, sketch, false);
+  const view = things.camera;
+  if (view) drawCamera(context, sketch, targets, screenTurn(context, view.frame.origin, view.frame.forward));
+  for (const { x, y, id, turn } of sunPlaces(context)) {
+    sketch.symbol(SUN_SYMBOL, x, y, turn, 26);
+    if (id)
+      targets.push({
+        hit: { object: { kind: 'source', id }, handle: 'body' },
+        rank: RANK.source,
+        shape: { kind: 'point', x, y, radiusPx: 13 },
+      });
+    placer.block({ left: x - 13, top: y - 13, right: x + 13, bottom: y + 13 });
+  }
+  drawGhost(context, rings, sketch);
+  return shapesLayer('things', sketch.shapes);
+}
