@@ -1,14 +1,12 @@
-/** The heat map of a surface on the sheet: its raster, marks where it is out of range or out of date, and its legend. */
+/** The heat map of a surface on the sheet: its raster, and marks where it is out of range or out of date. */
 import type { SheetContext, Layer } from './picture';
-import { shapesLayer, toScreen } from './picture';
+import { toScreen } from './picture';
 import type { SurfaceThing } from './sceneThings';
 import { worldFromLocal } from '../sim/geometry/frames';
 import type { GridResult } from '../sim/results';
 import { hatchRings, insideRings, type Path } from './geometry2d';
-import { heatBytes, heatScale, heatValues, mapColour, sideOfScale, type HeatScale, type HeatValues } from './heatMap';
-import { legendOf } from './legend';
-import type { LabelPlacer } from './labels';
-import { crisp, Sketch, type RasterOp } from './sketch';
+import { heatBytes, heatScale, heatValues, sideOfScale, type HeatScale, type HeatValues } from './heatMap';
+import { Sketch, type RasterOp } from './sketch';
 import { MAP_BRIGHTNESS } from './tokens';
 
 export interface MapPicture {
@@ -132,87 +130,4 @@ function outOfRangeDots(context: SheetContext, map: MapPicture): { over: number[
 
 function pushDots(sketch: Sketch, paths: Path[], colour: number, alpha: number): void {
   sketch.shapes.push({ kind: 'line', paths, closed: false, widthPx: 1.5, colour, alpha, round: false });
-}
-
-const BAR_WIDTH_PX = 11;
-const BAR_PIECES = 128;
-
-/** Room that the legend takes at the right of a sheet, CSS pixels. */
-export const LEGEND_ROOM_PX = 92;
-
-/** Legend at the right edge between two heights, with the wedge of the reference at its left. */
-export function drawLegend(
-  context: SheetContext,
-  map: MapPicture,
-  placer: LabelPlacer,
-  topY: number,
-  bottomY: number,
-  barX: number,
-): Layer {
-  const { state, inks, things } = context;
-  const legend = legendOf(map.heat, map.scale, state.referenceLx, things.document.camera, state.units);
-  const sketch = new Sketch(inks, null);
-  const [left, top, bottom] = [Math.round(barX), Math.round(topY), Math.round(bottomY)];
-  const right = left + BAR_WIDTH_PX;
-  const yAt = (place: number): number => bottom - place * (bottom - top);
-  const brightness = MAP_BRIGHTNESS[state.theme];
-  for (let i = 0; i < BAR_PIECES; i++) {
-    const [red, green, blue] = mapColour(map.scale.map, (i + 0.5) / BAR_PIECES);
-    const colour =
-      (Math.round(red * brightness) << 16) | (Math.round(green * brightness) << 8) | Math.round(blue * brightness);
-    const [y0, y1] = [yAt(i / BAR_PIECES) + 0.5, yAt((i + 1) / BAR_PIECES)];
-    sketch.fill([[left, y1, right, y1, right, y0, left, y0]], colour);
-  }
-  const frame = [
-    crisp(left - 1),
-    crisp(top - 1),
-    crisp(right),
-    crisp(top - 1),
-    crisp(right),
-    crisp(bottom),
-    crisp(left - 1),
-    crisp(bottom),
-  ];
-  sketch.line([frame], { role: 'lineStrong', widthPx: 1, closed: true });
-  placer.block({ left: left - 2, top, right: right + 2, bottom });
-  placer.place({
-    lines: [[{ text: legend.title, bold: true }]],
-    places: [{ x: left + BAR_WIDTH_PX / 2, y: top - 6, anchor: 'above' }],
-    halo: false,
-  });
-  if (legend.note) {
-    const lines = legend.note.length > 12 ? legend.note.split(/ (?=over|up|down)/) : [legend.note];
-    placer.place({
-      lines: lines.map((text) => [{ text, role: 'ink2' }]),
-      places: [{ x: Math.min(left + BAR_WIDTH_PX / 2, context.camera.widthPx - 36), y: bottom + 7, anchor: 'below' }],
-      halo: false,
-    });
-  }
-  const wedgeY = legend.wedge ? yAt(legend.wedge.place) : null;
-  if (legend.wedge && wedgeY !== null) {
-    sketch.fill([[left - 3, wedgeY, left - 10, wedgeY - 4.5, left - 10, wedgeY + 4.5]], inks.ink1);
-    placer.place({
-      lines: [[{ text: legend.wedge.label, bold: true }]],
-      places: [{ x: left - 13, y: wedgeY, anchor: 'right' }],
-    });
-  }
-  for (const tick of legend.ticks) {
-    const y = crisp(Math.min(bottom - 1, Math.max(top, yAt(tick.place))));
-    sketch.line([[right + 1, y, right + (tick.label ? 6 : 4), y]], { role: 'ink3', widthPx: 1 });
-    if (!tick.label) continue;
-    placer.place({
-      lines: [[{ text: endLabel(tick, legend), role: 'ink2' }]],
-      places: [{ x: right + 9, y, anchor: 'left' }],
-      clearPx: 0,
-      halo: false,
-    });
-  }
-  return shapesLayer('legend', sketch.shapes);
-}
-
-/** The end ticks say so when levels lie beyond them. */
-function endLabel(tick: { place: number; label: string }, ends: { over: string | null; under: string | null }): string {
-  if (tick.place > 0.999 && ends.over) return ends.over;
-  if (tick.place < 0.001 && ends.under) return ends.under;
-  return tick.label;
 }

@@ -1,11 +1,15 @@
 /** Things on any sheet: what marks them, where they can be grabbed, and where they stood before a drag. */
+import { distance, type Vec3 } from '../sim/geometry/vector';
 import { beamFigure } from './beamGeometry';
+import type { ObjectRef } from './contract';
 import { drawMeters } from './drawSheet';
 import { drawBeam, drawLampSymbol, drawModifier, isSame, lampSymbolPx } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
-import type { LabelPlacer } from './labels';
+import { formatLength } from './format';
+import type { LabelPlace, LabelPlacer } from './labels';
 import { toScreen, type SheetContext } from './picture';
+import type { SceneThings } from './sceneThings';
 import { Sketch } from './sketch';
 
 /** How far a beam that meets nothing is drawn. */
@@ -60,4 +64,45 @@ export function drawGhost(context: SheetContext, rings: readonly Path[] | null, 
   const meter = things.meters.find((one) => isSame(ghost.object, 'meter', one.id));
   if (meter) drawMeters({ ...before, things: { ...things, meters: [meter] } }, sketch, false);
   onto.shapes.push(...sketch.shapes);
+}
+
+const LEAST_MOVE_PX = 12;
+
+/** Where a thing stands in a set-up; null for what has no place of its own. */
+function placeOf(things: SceneThings, object: ObjectRef): Vec3 | null {
+  switch (object.kind) {
+    case 'source':
+      return things.lamps.find((one) => one.id === object.id)?.lamp.pose.positionM ?? null;
+    case 'modifier':
+      return things.modifiers.find((one) => one.id === object.id)?.frame.origin ?? null;
+    case 'meter':
+      return things.meters.find((one) => one.id === object.id)?.meter.positionM ?? null;
+    case 'camera':
+      return things.camera?.frame.origin ?? null;
+    default:
+      return null;
+  }
+}
+
+/** During a drag: how far the thing has come, on a dotted line from its old place. */
+export function drawMove(context: SheetContext, sketch: Sketch, placer: LabelPlacer): void {
+  const { ghost, setupId, units } = context.state;
+  if (!ghost) return;
+  const from = placeOf(context.thingsFor(ghost.document, setupId), ghost.object);
+  const to = placeOf(context.things, ghost.object);
+  if (!from || !to) return;
+  const [x0, y0] = toScreen(context, from);
+  const [x1, y1] = toScreen(context, to);
+  if (Math.hypot(x1 - x0, y1 - y0) < LEAST_MOVE_PX) return;
+  sketch.line([[x0, y0, x1, y1]], { role: 'accent', widthPx: 1.25, dash: [2, 3], cased: true });
+  const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
+  placer.place({
+    lines: [[{ text: formatLength(distance(from, to), units), bold: true, role: 'accent' }]],
+    places: [8, 20, 34].flatMap((gap): LabelPlace[] => [
+      { x: x + gap, y: y - gap / 2, anchor: 'aboveLeft' },
+      { x: x - gap, y: y - gap / 2, anchor: 'aboveRight' },
+      { x: x + gap, y: y + gap / 2, anchor: 'belowLeft' },
+      { x: x - gap, y: y + gap / 2, anchor: 'belowRight' },
+    ]),
+  });
 }

@@ -134,8 +134,11 @@ export function patchLayer(context: SheetContext, thing: SurfaceThing, rings: re
         sketch.line(fanLines(judged.drawing, thing).map(screen), { role: 'lamp', widthPx: 1.25, dash: DASH.fan });
         const outline = litOutlines(judged.drawing).map(screen);
         sketch.line(outline, { role: 'ink1', widthPx: WEIGHT.patch, closed: true });
-        drawStep(sketch, judged.drawing, screen);
-        drawEdge(sketch, judged.drawing, screen);
+        if (!context.isSmall) {
+          drawStep(sketch, judged.drawing, screen);
+          drawEdge(sketch, judged.drawing, screen);
+          drawEnds(sketch, judged.drawing, screen);
+        }
       }
       if (twin)
         sketch.line(litOutlines(twin.drawing).map(screen), {
@@ -144,7 +147,6 @@ export function patchLayer(context: SheetContext, thing: SurfaceThing, rings: re
           dash: DASH.sun,
           closed: true,
         });
-      if (judged && !context.isSmall) drawEnds(sketch, judged.drawing, screen);
       return shapesLayer('patch', sketch.shapes);
     },
   );

@@ -85,6 +85,7 @@ export function drawDimension(
   const figure = make(context.measure(text, LABEL_SIZE_PX, 400));
   sketch.line(figure.paths, { role: 'ink3', widthPx: WEIGHT.hair });
   placer.place({ lines: [[{ text, role: 'ink1' }]], places: figure.places, turnDeg: figure.turnDeg, clearPx: 1 });
+  placer.avoid(figure.paths.slice(0, 1));
 }
 export { levelDimension, uprightDimension };
 

@@ -5,16 +5,9 @@ import { windowBars } from '../sim/solve/shapes';
 import { beamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
 import { drawContourLabels } from './drawContours';
-import {
-  drawLegend,
-  LEGEND_ROOM_PX,
-  localToScreen,
-  mapLayer,
-  mapPicture,
-  surfaceRings,
-  type MapPicture,
-} from './drawMap';
-import { OPEN_BEAM_M } from './drawObjects';
+import { localToScreen, mapLayer, mapPicture, surfaceRings, type MapPicture } from './drawMap';
+import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
+import { drawMove, OPEN_BEAM_M } from './drawObjects';
 import { drawDimension, drawMeters, gridLayer, levelDimension, uprightDimension } from './drawSheet';
 import { aimPoint, drawAimHandle, drawReading, isSame, WEIGHT } from './drawThings';
 import { elevationContours, judgedCheck, patchLayer, drawPatchLabels, patchSpan, twinSpan } from './drawPatch';
@@ -71,7 +64,14 @@ export function drawElevation(context: SheetContext): Picture {
   if (!context.isSmall) {
     if (map)
       layers.push(
-        drawLegend(context, map, placer, box.top + 4, legendFoot(camera.heightPx, box), legendX(camera.widthPx, box)),
+        ...drawLegend(
+          context,
+          map,
+          placer,
+          box.top + 4,
+          legendFoot(camera.heightPx, box),
+          legendX(camera.widthPx, box),
+        ),
       );
     drawFrame(context, thing, top, placer, box, map);
     drawPatchLabels(context, thing, top, placer, box);
@@ -79,6 +79,7 @@ export function drawElevation(context: SheetContext): Picture {
     if (contours) drawContourLabels(context, thing, contours.lines, placer);
   }
   drawReading(context, top);
+  drawMove(context, top, placer);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
   return { layers, targets };

@@ -87,6 +87,8 @@ const LINE_HEIGHT = 1.25;
 /** A crossed line weighs as much as four steps down the list of places; a thicket of lines no more than four lines. */
 const ORDER_COST = 0.25;
 const MOST_CROSSINGS = 4;
+/** A label across a wall is worse than one across a ray. */
+export const WALL_WEIGHT = 2;
 
 function boxAt(place: LabelPlace, width: number, height: number): Box {
   const { x, y, anchor } = place;
@@ -102,7 +104,8 @@ export class LabelPlacer {
   /** Leaders, from label to thing, as paths. */
   readonly leaders: Path[] = [];
   private readonly taken: Box[] = [];
-  private readonly segments: [number, number, number, number][] = [];
+  private readonly segments: { readonly ends: readonly [number, number, number, number]; readonly weight: number }[] =
+    [];
   private readonly measure: MeasureText;
   private readonly inks: Inks;
   private readonly mapRings: readonly Path[] | null;
@@ -120,11 +123,11 @@ export class LabelPlacer {
     this.taken.push(box);
   }
 
-  /** Lines that labels keep off when they can. */
-  avoid(paths: readonly Path[]): void {
+  /** Lines that labels keep off when they can; a wall weighs more than a hairline. */
+  avoid(paths: readonly Path[], weight = 1): void {
     for (const path of paths) {
       for (let i = 0; i + 3 < path.length; i += 2) {
-        this.segments.push([path[i]!, path[i + 1]!, path[i + 2]!, path[i + 3]!]);
+        this.segments.push({ ends: [path[i]!, path[i + 1]!, path[i + 2]!, path[i + 3]!], weight });
       }
     }
   }
@@ -140,7 +143,7 @@ export class LabelPlacer {
     for (const [order, place] of label.places.entries()) {
       const box = boxAt(place, width, height);
       if (!this.fits(box, label.clearPx ?? 2)) continue;
-      const crossed = this.segments.filter(([ax, ay, bx, by]) => segmentMeetsBox(ax, ay, bx, by, grow(box, 1))).length;
+      const crossed = this.crossings(grow(box, 1));
       if (crossed > (label.mostCrossings ?? Infinity)) continue;
       const cost = Math.min(crossed, MOST_CROSSINGS) + order * ORDER_COST;
       if (!best || cost < best.cost) best = { place, box, cost };
@@ -149,6 +152,12 @@ export class LabelPlacer {
     if (!best) return null;
     this.write(label, best.place, best.box, sizePx);
     return best.box;
+  }
+
+  private crossings(box: Box): number {
+    let sum = 0;
+    for (const { ends, weight } of this.segments) if (segmentMeetsBox(...ends, box)) sum += weight;
+    return sum;
   }
 
   private fits(box: Box, clearPx: number): boolean {

@@ -26,11 +26,15 @@ const LAMP_WORDS = {
   strip: 'Strip of cells',
 } as const;
 
+/** How many of `placesRound` touch the point's own surroundings. */
+const NEAR_PLACES = 12;
+
 /** Places round a point, the likeliest first: below, above, then the sides, then farther out with a leader. */
 export function placesRound(x: number, y: number, gap: number): LabelPlace[] {
   const near: LabelPlace[] = [
     { x: x - gap * 0.6, y: y + gap, anchor: 'belowLeft' },
     { x: x - gap * 1.5, y: y + gap, anchor: 'belowLeft' },
+    { x: Math.max(4, x - gap * 1.9), y: y + gap, anchor: 'belowLeft' },
     { x, y: y + gap, anchor: 'below' },
     { x: x + gap, y, anchor: 'left' },
     { x, y: y - gap, anchor: 'above' },
@@ -66,7 +70,7 @@ export function gripTag(thing: ModifierThing): LabelLine[] {
   if (material.kind !== 'net' && material.kind !== 'wireScrim') return [[{ text: name }]];
   const thirds = Math.round(material.stops * 6) / 6;
   const grade = Math.abs(thirds - 0.5) < 0.01 ? '1/2' : String(Number(material.stops.toFixed(2)));
-  return [[{ text: name }, { text: ` ${grade}`, bold: true }]];
+  return [[{ text: name }, { text: `  ${grade}`, bold: true }]];
 }
 
 export function drawPlanLabels(context: SheetContext, placer: LabelPlacer, walls: readonly CutWall[]): void {
@@ -79,8 +83,9 @@ export function drawPlanLabels(context: SheetContext, placer: LabelPlacer, walls
     const full = !context.isSmall && (things.lamps.length <= 3 || isSame(state.selection, 'source', lamp.id));
     const gap = Math.min(34, lampSymbolPx(context, lamp) / 2) + 8;
     const label = { places: placesRound(x, y, gap), leaderTo: { x, y } };
-    const fullTag = { ...label, lines: lampTag(context, lamp, full), ...(full ? { mostCrossings: 3 } : {}) };
-    const placed = placer.place(fullTag);
+    // Two lines far from their lamp would look like another's: near, or the name alone.
+    const near = full ? { places: placesRound(x, y, gap).slice(0, NEAR_PLACES), mostCrossings: 3 } : {};
+    const placed = placer.place({ ...label, lines: lampTag(context, lamp, full), ...near });
     if (!placed && full) placer.place({ ...label, lines: lampTag(context, lamp, false) });
   }
   if (context.isSmall) return;
@@ -88,7 +93,12 @@ export function drawPlanLabels(context: SheetContext, placer: LabelPlacer, walls
   labelShownWall(context, placer, walls);
   for (const thing of things.modifiers) {
     const [x, y] = toScreen(context, thing.frame.origin);
-    placer.place({ lines: gripTag(thing), places: placesRound(x, y, 16), leaderTo: { x, y }, mostCrossings: 2 });
+    placer.place({
+      lines: gripTag(thing),
+      places: placesRound(x, y, 16).slice(0, NEAR_PLACES + 4),
+      leaderTo: { x, y },
+      mostCrossings: 2,
+    });
   }
   labelRest(context, placer);
 }
@@ -128,7 +138,7 @@ function labelShownWall(context: SheetContext, placer: LabelPlacer, walls: reado
 function labelRest(context: SheetContext, placer: LabelPlacer): void {
   const { state, things } = context;
   for (const { x, y, label } of sunPlaces(context)) {
-    placer.place({ lines: [[{ text: label }]], places: placesRound(x, y, 16).slice(0, 10), mostCrossings: 1 });
+    placer.place({ lines: [[{ text: label }]], places: placesRound(x, y, 16).slice(0, NEAR_PLACES), mostCrossings: 1 });
   }
   if (things.camera) {
     const [x, y] = toScreen(context, things.camera.frame.origin);
@@ -180,7 +190,7 @@ const SUN_NEAR = [
   [50, 44],
   [30, 40],
 ] as const;
-const SUN_CLEAR_PX = 48;
+const SUN_CLEAR_PX = 50;
 
 /** Where the markers of the sun stand on the plan: up-light of the window it shines in by, kept on the sheet. */
 export function sunPlaces(context: SheetContext): SunPlace[] {
@@ -204,10 +214,11 @@ export function sunPlaces(context: SheetContext): SunPlace[] {
       ? worldFromLocal(by.thing.frame, [(by.opening.leftM + by.opening.rightM) / 2, by.opening.sillM])
       : null;
     const [ax, ay] = anchor ? toScreen(context, anchor) : [camera.widthPx / 2, camera.heightPx / 2];
-    const crowd = [
-      ...things.lamps.map((lamp) => lamp.lamp.pose.positionM),
-      ...things.modifiers.map((one) => one.frame.origin),
-    ].map((world) => toScreen(context, world));
+    const lamps = things.lamps.map((lamp) => toScreen(context, lamp.lamp.pose.positionM));
+    const grip = things.modifiers.map((one) => toScreen(context, one.frame.origin));
+    // A lamp's tag stands below it, if it can.
+    const tags = lamps.map(([lampX, lampY]) => [lampX + 46, lampY + 34] as const);
+    const crowd = [...lamps, ...grip, ...(context.isSmall ? [] : tags)];
     // Beside the rays, so that the marker does not sit on its own lines, and clear of lamps and grip.
     const places = (context.isSmall ? SUN_NEAR : SUN_OUT).flatMap(([out, aside]) =>
       [1, -1].map((side) => ({ x: ax + ux * out - uy * aside * side, y: ay + uy * out + ux * aside * side })),

@@ -4,8 +4,9 @@ import { worldFromLocal } from '../sim/geometry/frames';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
-import { drawLegend, LEGEND_ROOM_PX, localToScreen, mapLayer, mapPicture } from './drawMap';
-import { drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
+import { localToScreen, mapLayer, mapPicture } from './drawMap';
+import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
+import { drawMove, drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
 import {
   clearRange,
   drawCamera,
@@ -22,7 +23,7 @@ import {
 import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, screenTurn, WEIGHT } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
-import { LabelPlacer } from './labels';
+import { LabelPlacer, WALL_WEIGHT } from './labels';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
 import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { SceneThings, SurfaceThing } from './sceneThings';
@@ -81,15 +82,19 @@ export function drawPlan(context: SheetContext): Picture {
     beamsLayer(context, figures, rings, placer),
     thingsLayer(context, rings, targets, placer),
   );
-  placer.avoid(walls.flatMap((wall) => wall.edges.map((edge) => pathToScreen(camera, edge))));
+  placer.avoid(
+    walls.flatMap((wall) => wall.edges.map((edge) => pathToScreen(camera, edge))),
+    WALL_WEIGHT,
+  );
   const top = new Sketch(inks, rings);
   drawChosenWalls(context, top, walls);
   drawHandles(context, top, targets, figures);
   drawReading(context, top);
+  drawMove(context, top, placer);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
     if (map)
-      layers.push(drawLegend(context, map, placer, 46, Math.min(camera.heightPx - 60, 300), camera.widthPx - 56));
+      layers.push(...drawLegend(context, map, placer, 46, Math.min(camera.heightPx - 60, 300), camera.widthPx - 56));
     drawPlanDimensions(context, top, placer, walls);
   }
   drawPlanLabels(context, placer, walls);

@@ -3,7 +3,7 @@ import { panTiltFromDirection, worldFromLocal } from '../sim/geometry/frames';
 import { addScaled, dot, type Vec3 } from '../sim/geometry/vector';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
-import { drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
+import { drawMove, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
 import {
   clearRange,
   drawChosenWalls,
@@ -17,7 +17,7 @@ import {
 import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, lampSymbolPx } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
-import { LabelPlacer } from './labels';
+import { LabelPlacer, WALL_WEIGHT } from './labels';
 import { drawHandles } from './planLabels';
 import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import { depthOf, sectionProjection, sheetFromWorld, type Projection } from './projections';
@@ -111,13 +111,17 @@ export function drawSection(context: SheetContext): Picture {
   ];
   for (const wall of walls) {
     const lines = [...wall.edges, ...wall.windows.flatMap((window) => window.faces)];
-    placer.avoid(lines.map((line) => pathToScreen(camera, line)));
+    placer.avoid(
+      lines.map((line) => pathToScreen(camera, line)),
+      WALL_WEIGHT,
+    );
   }
   const top = new Sketch(inks, null);
   drawChosenWalls(context, top, walls);
   const inSlice = { ...context, things: { ...things, lamps: lamp ? [lamp] : [], suns: [] } };
   drawHandles(inSlice, top, targets, new Map(lamp && figure ? [[lamp.id, figure]] : []));
   drawReading(context, top);
+  drawMove(context, top, placer);
   drawSectionLabels(context, {
     subject: lamp && figure ? { lamp, figure } : null,
     walls,
