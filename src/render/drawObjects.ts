@@ -46,6 +46,15 @@ export function pushPointTargets(context: SheetContext, targets: HitTarget[], pl
   }
 }
 
+/** Keeps lettering off the handles of the thing in hand. */
+export function blockHandles(targets: readonly HitTarget[], placer: LabelPlacer): void {
+  for (const { hit, shape } of targets) {
+    if (hit.handle === 'body' || shape.kind !== 'point') continue;
+    const room = shape.radiusPx + 3;
+    placer.block({ left: shape.x - room, top: shape.y - room, right: shape.x + room, bottom: shape.y + room });
+  }
+}
+
 /** The thing being dragged as it stood before, at 40 %. */
 export function drawGhost(context: SheetContext, rings: readonly Path[] | null, onto: Sketch): void {
   const { ghost, setupId } = context.state;

@@ -6,7 +6,7 @@ import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './cam
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { drawMove, drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
+import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
 import {
   clearRange,
   drawCamera,
@@ -89,6 +89,7 @@ export function drawPlan(context: SheetContext): Picture {
   const top = new Sketch(inks, rings);
   drawChosenWalls(context, top, walls);
   drawHandles(context, top, targets, figures);
+  blockHandles(targets, placer);
   drawReading(context, top);
   drawMove(context, top, placer);
   if (!context.isSmall) {

@@ -3,7 +3,7 @@ import { panTiltFromDirection, worldFromLocal } from '../sim/geometry/frames';
 import { addScaled, dot, type Vec3 } from '../sim/geometry/vector';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
-import { drawMove, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
+import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
 import {
   clearRange,
   drawChosenWalls,
@@ -120,6 +120,7 @@ export function drawSection(context: SheetContext): Picture {
   drawChosenWalls(context, top, walls);
   const inSlice = { ...context, things: { ...things, lamps: lamp ? [lamp] : [], suns: [] } };
   drawHandles(inSlice, top, targets, new Map(lamp && figure ? [[lamp.id, figure]] : []));
+  blockHandles(targets, placer);
   drawReading(context, top);
   drawMove(context, top, placer);
   drawSectionLabels(context, {
