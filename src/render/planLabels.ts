@@ -27,7 +27,7 @@ const LAMP_WORDS = {
 } as const;
 
 /** How many of `placesRound` touch the point's own surroundings. */
-const NEAR_PLACES = 12;
+const NEAR_PLACES = 13;
 
 /** Places round a point, the likeliest first: below, above, then the sides, then farther out with a leader. */
 export function placesRound(x: number, y: number, gap: number): LabelPlace[] {
@@ -35,6 +35,7 @@ export function placesRound(x: number, y: number, gap: number): LabelPlace[] {
     { x: x - gap * 0.6, y: y + gap, anchor: 'belowLeft' },
     { x: x - gap * 1.5, y: y + gap, anchor: 'belowLeft' },
     { x: Math.max(4, x - gap * 1.9), y: y + gap, anchor: 'belowLeft' },
+    { x: Math.max(4, x - gap * 1.9), y: y + gap + 10, anchor: 'belowLeft' },
     { x, y: y + gap, anchor: 'below' },
     { x: x + gap, y, anchor: 'left' },
     { x, y: y - gap, anchor: 'above' },
@@ -317,10 +318,10 @@ function drawStandOff(context: SheetContext, sketch: Sketch, placer: LabelPlacer
   const [x1, y1] = toScreen(context, foot);
   const text = formatLength(distanceM, state.units);
   // The scale bar keeps the foot of the sheet.
-  if (y0 + 76 > context.camera.heightPx - 48) return;
+  if (y0 + 88 > context.camera.heightPx - 48) return;
   if (Math.abs(fy) < 0.02) {
     drawDimension(context, sketch, placer, `${text} to wall line`, (labelPx) =>
-      levelDimension(x0, x1, y0 + 76, y0 + 58, labelPx),
+      levelDimension(x0, x1, y0 + 88, y0 + 68, labelPx),
     );
   } else if (Math.abs(fx) < 0.02) {
     drawDimension(context, sketch, placer, `${text} to wall line`, (labelPx) =>

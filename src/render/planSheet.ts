@@ -209,12 +209,17 @@ function thingsLayer(
   for (const mark of Object.values(state.document.marks ?? {})) {
     const [x, y] = toScreen(context, mark.positionM);
     sketch.symbol(MARK_SYMBOL, x, y, 0, 16);
+    placer.block({ left: x - 8, top: y - 8, right: x + 8, bottom: y + 8 });
   }
   for (const lamp of things.lamps) drawLampSymbol(context, sketch, lamp);
   pushPointTargets(context, targets, placer);
   drawMeters(context, sketch, false);
   const view = things.camera;
-  if (view) drawCamera(context, sketch, targets, screenTurn(context, view.frame.origin, view.frame.forward));
+  if (view) {
+    drawCamera(context, sketch, targets, screenTurn(context, view.frame.origin, view.frame.forward));
+    const [x, y] = toScreen(context, view.frame.origin);
+    placer.block({ left: x - 12, top: y - 12, right: x + 12, bottom: y + 12 });
+  }
   for (const { x, y, id, turn } of sunPlaces(context)) {
     sketch.symbol(SUN_SYMBOL, x, y, turn, 26);
     if (id)
