@@ -8,7 +8,7 @@ import { formatDegrees, formatLength } from './format';
 import type { LabelPlace, LabelPlacer } from './labels';
 import { pathToScreen, toScreen, type SheetContext } from './picture';
 import { gripTag, placesRound } from './planLabels';
-import { depthOf, lookingTowards, sheetFromWorld } from './projections';
+import { depthOf, sheetFromWorld } from './projections';
 import type { LampThing } from './sceneThings';
 import { crisp, type Sketch } from './sketch';
 import type { CutWall } from './wallGeometry';
@@ -42,18 +42,6 @@ export function drawSectionLabels(context: SheetContext, parts: SectionParts): v
     labelSun(context, parts);
   }
   labelSlice(context, parts);
-  const wind = lookingTowards(context.projection, context.state.document.northDeg ?? 0);
-  if (wind) {
-    const { widthPx, heightPx } = context.camera;
-    parts.placer.place({
-      lines: [[{ text: `Looking ${wind}` }]],
-      places: [
-        { x: widthPx - 14, y: heightPx - 8, anchor: 'aboveRight' },
-        { x: 14, y: heightPx - 8, anchor: 'aboveLeft' },
-        { x: widthPx - 14, y: 8, anchor: 'belowRight' },
-      ],
-    });
-  }
 }
 
 function labelShort(context: SheetContext, { placer }: SectionParts, lamp: LampThing): void {

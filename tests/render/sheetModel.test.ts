@@ -156,7 +156,6 @@ describe('what the sheets say', () => {
     expect(words).toContain('trim 1.75\u2009m');
     expect(words).toContain('1.00\u2009m');
     expect(words).toContain('1.50\u2009m');
-    expect(words).toContain('Looking north');
     expect(words.some((text) => text.includes('story sun 20°'))).toBe(true);
   });
   it('letters the elevation: height, ruler, legend, contours', () => {
