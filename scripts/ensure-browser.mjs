@@ -71,7 +71,12 @@ function* playwrightCandidates() {
   const caches = { darwin: 'Library/Caches/ms-playwright', win32: 'AppData/Local/ms-playwright' };
   const cache = process.env.PLAYWRIGHT_BROWSERS_PATH ?? join(homedir(), caches[platform()] ?? '.cache/ms-playwright');
   if (!existsSync(cache)) return;
-  const places = ['chrome-linux/headless_shell', 'chrome-headless-shell-linux64/chrome-headless-shell', 'chrome-linux/chrome', 'chrome-linux64/chrome'];
+  const places = [
+    'chrome-linux/headless_shell',
+    'chrome-headless-shell-linux64/chrome-headless-shell',
+    'chrome-linux/chrome',
+    'chrome-linux64/chrome',
+  ];
   for (const folder of readdirSync(cache)) for (const place of places) yield join(cache, folder, place);
 }
 
@@ -87,7 +92,11 @@ function npmCandidates() {
   }
   const script = "import c from '@sparticuz/chromium'; process.stdout.write(await c.executablePath())";
   const env = { ...process.env, TMPDIR: cache, AWS_EXECUTION_ENV: 'AWS_Lambda_nodejs20.x' };
-  const unpacked = spawnSync(process.execPath, ['--input-type=module', '-e', script], { cwd: folder, encoding: 'utf8', env });
+  const unpacked = spawnSync(process.execPath, ['--input-type=module', '-e', script], {
+    cwd: folder,
+    encoding: 'utf8',
+    env,
+  });
   if (unpacked.status !== 0 || !unpacked.stdout) return [];
   const executablePath = unpacked.stdout;
   return [{ executablePath }, { executablePath, env: { LD_LIBRARY_PATH: join(cache, 'al2023/lib') } }];

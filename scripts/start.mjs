@@ -46,7 +46,9 @@ function newestMs(path) {
 }
 
 function install() {
-  const lock = createHash('sha256').update(readFileSync(join(ROOT, 'package-lock.json'))).digest('hex');
+  const lock = createHash('sha256')
+    .update(readFileSync(join(ROOT, 'package-lock.json')))
+    .digest('hex');
   const complete = existsSync(join(ROOT, 'node_modules/vite/package.json'));
   const known = existsSync(LOCK_MARK) ? readFileSync(LOCK_MARK, 'utf8') : null;
   // An install made by hand has no mark: npm's own record of it, newer than the lock, will do.
@@ -94,8 +96,10 @@ function answer(request, response) {
 /** Tries to show the address in a browser; a machine without one is no fault. */
 function open(address) {
   if (process.env.FARSUN_NO_OPEN) return;
-  const [command, ...args] =
-    { darwin: ['open', address], win32: ['cmd', '/c', 'start', '', address] }[platform()] ?? ['xdg-open', address];
+  const [command, ...args] = { darwin: ['open', address], win32: ['cmd', '/c', 'start', '', address] }[platform()] ?? [
+    'xdg-open',
+    address,
+  ];
   const child = spawn(command, args, { stdio: 'ignore', detached: true });
   child.on('error', () => {});
   child.unref();

@@ -37,7 +37,11 @@ function Panel() {
   const height = useSession((state) => state.panelHeight);
   return (
     <aside className="panel" data-open={height} aria-label="What to look at next">
-      <Button className="pull" aria-label={HEIGHT_WORDS[height]} onPress={() => session.setState({ panelHeight: NEXT_HEIGHT[height] })} />
+      <Button
+        className="pull"
+        aria-label={HEIGHT_WORDS[height]}
+        onPress={() => session.setState({ panelHeight: NEXT_HEIGHT[height] })}
+      />
       <VerdictTop />
       <div className="panel-cards">
         <VerdictPanel />

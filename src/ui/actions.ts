@@ -156,7 +156,11 @@ export function createActions(document: DocumentStore, session: SessionStore): A
     const story = { ...scene.story, playsSun: [{ sourceId: id, surfaceId: surfaceId ?? '' }] };
     runLoud(
       first
-        ? { type: 'sequence', label: `Add ${made.name}`, commands: [add, { type: 'patchScene', part: 'story', fields: story }] }
+        ? {
+            type: 'sequence',
+            label: `Add ${made.name}`,
+            commands: [add, { type: 'patchScene', part: 'story', fields: story }],
+          }
         : add,
     );
     session.setState({ selection: ifThere(present(), setupId(), ref), tool: 'select' });

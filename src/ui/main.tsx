@@ -52,7 +52,10 @@ async function firstScene(storage: SceneStorage): Promise<FirstScene> {
     if (loaded.ok) return { document: loaded.document, fileName: stored.fileName };
     await storage.setAside(stored);
     const lines = loaded.faults.map(formatFault);
-    return { ...demoScene(), fault: [...lines, 'The stored scene could not be opened. It was put aside; the demo is shown.'] };
+    return {
+      ...demoScene(),
+      fault: [...lines, 'The stored scene could not be opened. It was put aside; the demo is shown.'],
+    };
   } catch {
     return demoScene(); // the autosave says aloud that this browser stores nothing
   }
@@ -96,7 +99,9 @@ async function start(): Promise<void> {
     saving.setState({ kind: 'elsewhere' }, true);
     notify(session, {
       kind: 'caution',
-      lines: ['This scene is open in another tab. Nothing done here is stored: close the other tab and reload, or keep a copy.'],
+      lines: [
+        'This scene is open in another tab. Nothing done here is stored: close the other tab and reload, or keep a copy.',
+      ],
       action: { label: 'Keep a copy', run: actions.keepCopy },
     });
   }

@@ -13,7 +13,13 @@ interface Spot {
 const FALLBACK = { middle: [0, 0, 1.4] as Vec3, forward: [0, -1, 0] as Vec3 };
 
 /** A place `distanceM` in front of the shown surface, at `heightM`, looking at its middle. */
-function inFront(scene: SceneDocument, surfaceId: string | null, distanceM: number, heightM: number, name: string): Spot {
+function inFront(
+  scene: SceneDocument,
+  surfaceId: string | null,
+  distanceM: number,
+  heightM: number,
+  name: string,
+): Spot {
   const surface = surfaceId === null ? undefined : scene.surfaces[surfaceId];
   if (!surface) return { atM: addScaled(FALLBACK.middle, FALLBACK.forward, distanceM), target: FALLBACK.middle, name };
   const frame = frameFromPose(surface.pose);
@@ -42,7 +48,11 @@ export function freshId(scene: SceneDocument, kind: string): string {
 /** "L1", "L2" ...: the first such name that the setup does not have. */
 function freshName(scene: SceneDocument, setupId: string, letter: string): string {
   const setup = setupOf(scene, setupId);
-  const things = [...Object.values(setup?.sources ?? {}), ...Object.values(setup?.modifiers ?? {}), ...Object.values(scene.meters)];
+  const things = [
+    ...Object.values(setup?.sources ?? {}),
+    ...Object.values(setup?.modifiers ?? {}),
+    ...Object.values(scene.meters),
+  ];
   const names = new Set(things.map((thing) => thing.name));
   let count = 1;
   while (names.has(`${letter}${count}`)) count += 1;
@@ -89,5 +99,10 @@ export function newMeter(scene: SceneDocument, setupId: string, surfaceId: strin
   const surface = surfaceId === null ? undefined : scene.surfaces[surfaceId];
   const positionM: Vec3 = surface ? [target[0], target[1], target[2]] : atM;
   const aim = surface ? surface.pose.aim : { panDeg: 180, tiltDeg: 0 };
-  return { name, positionM: tuple(positionM), receptor: 'flat', aim: 'panDeg' in aim ? aim : { panDeg: 180, tiltDeg: 0 } };
+  return {
+    name,
+    positionM: tuple(positionM),
+    receptor: 'flat',
+    aim: 'panDeg' in aim ? aim : { panDeg: 180, tiltDeg: 0 },
+  };
 }

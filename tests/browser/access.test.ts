@@ -17,7 +17,7 @@ let stage: Stage;
 let desk: Visit;
 beforeAll(async () => {
   stage = await openStage();
-  desk = await visit(stage, { viewport: { width: 1920, height: 1080 } });
+  desk = await visit(stage, { viewport: { width: 1920, height: 1080 }, reducedMotion: 'reduce' });
   await desk.page.evaluate(axeSource);
   await desk.page.getByRole('option', { name: /^L1/ }).click();
 });

@@ -29,20 +29,16 @@ async function choose(name: string, on: Page = page): Promise<void> {
   expect(await selectedTitle(on)).toBe(`Selected: ${name}`);
 }
 
-/** Walks the pointer over a drawing until it lies on the named thing, and leaves it there. */
-async function pointAt(kind: string, name: string, stepPx = 9): Promise<{ x: number; y: number }> {
-  const host = page.locator(`#drawing-${kind}`);
-  const box = (await host.boundingBox())!;
-  for (let y = box.y + 12; y < box.y + box.height - 8; y += stepPx) {
-    for (let x = box.x + 12; x < box.x + box.width - 8; x += stepPx) {
-      await page.mouse.move(x, y);
-      if ((await host.getAttribute('data-cursor')) !== 'move') continue;
-      await page.mouse.down();
-      await page.mouse.up();
-      if ((await selectedTitle()) === `Selected: ${name}`) return { x, y };
-    }
-  }
-  throw new Error(`${name} is nowhere on the ${kind}`);
+/** Where a thing lies in a drawing: a nudge there and back leaves a note beside it. */
+async function placeIn(kind: string, name: string, on: Page = page): Promise<{ x: number; y: number }> {
+  await choose(name, on);
+  await on.locator(`#drawing-${kind}`).focus();
+  await on.keyboard.press('ArrowUp');
+  await on.keyboard.press('ArrowDown');
+  return on.locator('.drag-note').evaluate((note) => {
+    const box = note.parentElement!.getBoundingClientRect();
+    return { x: box.left + Number(note.dataset['x']), y: box.top + Number(note.dataset['y']) };
+  });
 }
 
 async function toFront(kind: 'Plan' | 'Elevation' | 'Section'): Promise<void> {
@@ -72,7 +68,7 @@ describe('opening', () => {
 describe('the hand', () => {
   /** The lamp is carried by its symbol; map and verdict follow, and undo brings both back. */
   async function dragLamp(kind: string, deltaX: number, deltaY: number): Promise<void> {
-    const at = await pointAt(kind, 'L1');
+    const at = await placeIn(kind, 'L1');
     await settled(page);
     const said = await verdictText(page);
     const map = await drawingSum(page, 'elevation');
@@ -104,7 +100,7 @@ describe('the hand', () => {
 
   test('drags a meter in elevation, and Escape puts it back', async () => {
     await toFront('Elevation');
-    const at = await pointAt('elevation', 'W3', 7);
+    const at = await placeIn('elevation', 'W3');
     const east = await field('East').inputValue();
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
@@ -117,13 +113,13 @@ describe('the hand', () => {
 
   test('reads the light under the pointer, pins it and tells the difference', async () => {
     const box = (await page.locator('#drawing-elevation').boundingBox())!;
-    await page.mouse.move(box.x + box.width * 0.3, box.y + box.height * 0.55);
+    await page.mouse.move(box.x + box.width * 0.36, box.y + box.height * 0.5);
     const level = page.locator('[data-figure="level"] dd');
     await level.waitFor();
     expect(await level.innerText()).toMatch(/lx.*fc/);
     expect(await page.locator('[data-figure="level"] dt').innerText()).toContain('± 1 stop');
     await page.getByRole('button', { name: 'Pin' }).click();
-    await page.mouse.move(box.x + box.width * 0.45, box.y + box.height * 0.55);
+    await page.mouse.move(box.x + box.width * 0.43, box.y + box.height * 0.5);
     await page.locator('[data-figure="difference"]').waitFor();
     expect(await page.locator('[data-figure="difference"] dd').innerText()).toMatch(/stops, ×/);
     await page.getByRole('button', { name: 'Unpin' }).click();
@@ -140,7 +136,10 @@ describe('the keyboard', () => {
     const east = await field('East').inputValue();
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('Shift+ArrowRight');
-    expect(Number((await field('East').inputValue()).replace('−', '-'))).toBeCloseTo(Number(east.replace('−', '-')) + 0.11, 9);
+    expect(Number((await field('East').inputValue()).replace('−', '-'))).toBeCloseTo(
+      Number(east.replace('−', '-')) + 0.11,
+      9,
+    );
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Control+z');
     expect(await field('East').inputValue()).toBe(east);
@@ -200,7 +199,9 @@ describe('files', () => {
     const before = await verdictText(page);
     const chosen = page.waitForEvent('filechooser');
     await page.getByRole('button', { name: 'Open', exact: true }).click();
-    await (await chosen).setFiles({
+    await (
+      await chosen
+    ).setFiles({
       name: 'broken.json',
       mimeType: 'application/json',
       buffer: Buffer.from('{\n  "format": "farsun-scene",\n  "formatVersion": 99\n}\n'),
@@ -236,7 +237,9 @@ describe('files', () => {
   test('a second tab is warned and stores nothing', async () => {
     const second = await page.context().newPage();
     await second.goto(stage.address);
-    await second.locator('.notice[data-kind="caution"]', { hasText: 'open in another tab' }).waitFor({ timeout: 20_000 });
+    await second
+      .locator('.notice[data-kind="caution"]', { hasText: 'open in another tab' })
+      .waitFor({ timeout: 20_000 });
     await second.close();
   });
 });
@@ -265,7 +268,9 @@ describe('trouble', () => {
   test('a solver that cannot start is told, and the page goes on', async () => {
     const trip = await stage.browser.newContext({ viewport: { width: 1280, height: 720 } });
     const tab = await trip.newPage();
-    await tab.route('**/solver.worker*.js', (route) => route.fulfill({ contentType: 'text/javascript', body: 'throw new Error("dead")' }));
+    await tab.route('**/solver.worker*.js', (route) =>
+      route.fulfill({ contentType: 'text/javascript', body: 'throw new Error("dead")' }),
+    );
     await tab.goto(stage.address);
     await tab.locator('.sheet-state', { hasText: 'The solver stopped' }).waitFor({ timeout: 20_000 });
     await tab.unroute('**/solver.worker*.js');
@@ -281,10 +286,11 @@ describe('fingers', () => {
     const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
     const { page: tab } = tablet;
     const box = (await tab.locator('#drawing-elevation').boundingBox())!;
-    await tab.touchscreen.tap(box.x + box.width * 0.3, box.y + box.height * 0.6);
+    await tab.touchscreen.tap(box.x + box.width * 0.35, box.y + box.height * 0.6);
     await tab.locator('[data-figure="level"]').waitFor();
 
-    const lamp = await findByTap(tab, 'section', 'L1');
+    const lamp = await placeIn('section', 'L1', tab);
+    await settled(tab);
     const height = await field('Trim height', tab).inputValue();
     const client = await tab.context().newCDPSession(tab);
     const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', x: number, y: number) =>
@@ -294,22 +300,17 @@ describe('fingers', () => {
     await touch('touchEnd', lamp.x, lamp.y - 40);
     await expect.poll(() => field('Trim height', tab).inputValue()).not.toBe(height);
 
-    const sizes = await tab.locator('button:visible').evaluateAll((buttons) =>
-      buttons.map((button) => ({ name: button.textContent || button.getAttribute('aria-label'), height: button.getBoundingClientRect().height })),
-    );
+    await settled(tab);
+    const sizes = await tab
+      .locator('button:visible')
+      .evaluateAll((buttons) =>
+        buttons.map((button) => ({
+          name: button.textContent || button.getAttribute('aria-label'),
+          height: button.getBoundingClientRect().height,
+        })),
+      );
     expect(sizes.filter((size) => size.height < 43.5)).toEqual([]);
     expect(tablet.faults).toEqual([]);
     await tablet.close();
   });
-
-  async function findByTap(tab: Page, kind: string, name: string): Promise<{ x: number; y: number }> {
-    const box = (await tab.locator(`#drawing-${kind}`).boundingBox())!;
-    for (let y = box.y + 20; y < box.y + box.height; y += 22) {
-      for (let x = box.x + 20; x < box.x + box.width / 2; x += 22) {
-        await tab.touchscreen.tap(x, y);
-        if ((await selectedTitle(tab)) === `Selected: ${name}`) return { x, y };
-      }
-    }
-    throw new Error(`${name} is nowhere on the ${kind}`);
-  }
 });

@@ -1,6 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import type { Hit, ObjectRef } from '../../src/render/contract';
-import { elevationProjection, PLAN_PROJECTION, sectionProjection, sheetFromWorld, worldFromSheet, type Projection } from '../../src/render/projections';
+import {
+  elevationProjection,
+  PLAN_PROJECTION,
+  sectionProjection,
+  sheetFromWorld,
+  worldFromSheet,
+  type Projection,
+} from '../../src/render/projections';
 import type { Lamp, SceneDocument } from '../../src/scene/schema';
 import type { Edit } from '../../src/ui/tools/edits';
 import { nudgeEdit, nudgeStepM } from '../../src/ui/tools/nudge';
@@ -60,7 +67,12 @@ const down = (x: number, y: number, more: Partial<Extract<ToolEvent, { type: 'do
   touch: false,
   ...more,
 });
-const move = (x: number, y: number, pointerId = 1): ToolEvent => ({ type: 'move', pointerId, at: { x, y }, touch: false });
+const move = (x: number, y: number, pointerId = 1): ToolEvent => ({
+  type: 'move',
+  pointerId,
+  at: { x, y },
+  touch: false,
+});
 const up = (x: number, y: number, pointerId = 1): ToolEvent => ({ type: 'up', pointerId, at: { x, y } });
 const committed = (results: readonly ToolResult[]): Edit | undefined => results.at(-1)?.commit;
 const positionOf = (edit: Edit | null | undefined) => (edit?.kind === 'pose' ? edit.pose.positionM : undefined);
@@ -77,7 +89,10 @@ describe('select', () => {
   });
 
   test('dragging a lamp on the plan moves it in x and y and keeps its height and its aim', () => {
-    const results = drive([down(200, -100), move(230, -100), move(250, -80), up(250, -80)], context('plan', body(LAMP)));
+    const results = drive(
+      [down(200, -100), move(230, -100), move(250, -80), up(250, -80)],
+      context('plan', body(LAMP)),
+    );
     expect(results[1]?.state.name).toBe('moving');
     expect(positionOf(results[1]?.draft)).toEqual([2.3, 1, 2]);
     expect(committed(results)).toMatchObject({
@@ -191,7 +206,10 @@ describe('fingers', () => {
   });
 
   test('a second finger drops the lamp where it was', () => {
-    const results = drive([finger(1, 0, 0), move(40, 0), finger(2, 200, 100), up(200, 100, 2), up(40, 0)], context('plan', body(LAMP)));
+    const results = drive(
+      [finger(1, 0, 0), move(40, 0), finger(2, 200, 100), up(200, 100, 2), up(40, 0)],
+      context('plan', body(LAMP)),
+    );
     expect(results[2]).toMatchObject({ state: { name: 'pinching' }, draft: null, ghost: null });
     expect(results.every((result) => result.commit === undefined)).toBe(true);
     expect(results.at(-1)?.state).toEqual(IDLE);

@@ -51,7 +51,10 @@ describe('the client of the solver worker', () => {
     endpoints[0]?.answer({ type: 'done', jobId: sharpId, revision: 1, result: [] });
     endpoints[0]?.answer({ type: 'failed', jobId: checksId, fault: { name: 'RangeError', message: 'no such setup' } });
     await expect(sharp).resolves.toMatchObject({ status: 'done' });
-    await expect(checks).resolves.toEqual({ status: 'failed', fault: { name: 'RangeError', message: 'no such setup' } });
+    await expect(checks).resolves.toEqual({
+      status: 'failed',
+      fault: { name: 'RangeError', message: 'no such setup' },
+    });
     expect(seen.mock.calls).toEqual([[{ fraction: 0.5, surfaceId: 'floor' }]]);
   });
 
@@ -64,20 +67,23 @@ describe('the client of the solver worker', () => {
     expect(endpoints[0]?.sent.at(-1)).toEqual({ type: 'cancel', jobId });
   });
 
-  test.each(['onerror', 'onmessageerror'] as const)('%s fails every call and the next call gets a new worker', async (how) => {
-    const { client, endpoints } = clientWithFakes();
-    const calls = [client.run('checks', 1, task), client.run('sharp', 1, task)];
-    if (how === 'onerror') endpoints[0]?.onerror?.({ message: 'out of memory' });
-    else endpoints[0]?.onmessageerror?.();
-    for (const outcome of await Promise.all(calls)) expect(outcome.status).toBe('failed');
-    expect(endpoints[0]?.terminated).toBe(true);
+  test.each(['onerror', 'onmessageerror'] as const)(
+    '%s fails every call and the next call gets a new worker',
+    async (how) => {
+      const { client, endpoints } = clientWithFakes();
+      const calls = [client.run('checks', 1, task), client.run('sharp', 1, task)];
+      if (how === 'onerror') endpoints[0]?.onerror?.({ message: 'out of memory' });
+      else endpoints[0]?.onmessageerror?.();
+      for (const outcome of await Promise.all(calls)) expect(outcome.status).toBe('failed');
+      expect(endpoints[0]?.terminated).toBe(true);
 
-    const after = client.run('checks', 2, task);
-    expect(endpoints).toHaveLength(2);
-    const [jobId = 0] = startedIds(endpoints[1]);
-    endpoints[1]?.answer({ type: 'done', jobId, revision: 2, result: [] });
-    await expect(after).resolves.toMatchObject({ status: 'done' });
-  });
+      const after = client.run('checks', 2, task);
+      expect(endpoints).toHaveLength(2);
+      const [jobId = 0] = startedIds(endpoints[1]);
+      endpoints[1]?.answer({ type: 'done', jobId, revision: 2, result: [] });
+      await expect(after).resolves.toMatchObject({ status: 'done' });
+    },
+  );
 
   test('a worker that cannot be started, and a terminated client, settle too', async () => {
     const broken = createSolverClient(() => {
@@ -144,7 +150,13 @@ describe('the job loop of the worker', () => {
     const { posted, receive, turn, runAll } = loopByHand((job) => slices(job.kind === 'checks' ? 2 : 0));
     receive(start(1, 'sharp'));
     turn();
-    receive({ type: 'start', jobId: 2, revision: 1, channel: 'reading', task: { ...task, kind: 'grids', surfaces: [] } });
+    receive({
+      type: 'start',
+      jobId: 2,
+      revision: 1,
+      channel: 'reading',
+      task: { ...task, kind: 'grids', surfaces: [] },
+    });
     runAll();
     expect(kinds(posted)).toEqual(['progress 1', 'done 2', 'progress 1', 'done 1']);
   });
@@ -175,7 +187,13 @@ describe('bands', () => {
       levels.fill(heightM, row * request.columns, (row + 1) * request.columns);
     }
     const layers = [{ sourceId: 'l1', unitIlluminanceLx: levels }];
-    return { ...request, ...region, mask: new Uint8Array(levels.length).fill(1), layers, illuminanceLx: levels.slice() };
+    return {
+      ...request,
+      ...region,
+      mask: new Uint8Array(levels.length).fill(1),
+      layers,
+      illuminanceLx: levels.slice(),
+    };
   }
 
   test.each([1, 40, 100, 10_000])('joined bands of %d cells are the whole grid', (cellsPerBand) => {
@@ -197,7 +215,14 @@ describe('bands', () => {
   });
 
   test('a polygon is boxed by its outline and its cells stay about square', () => {
-    const box = boundingBox({ kind: 'polygon', outlineM: [[1, 0], [5, 0], [3, 2]] });
+    const box = boundingBox({
+      kind: 'polygon',
+      outlineM: [
+        [1, 0],
+        [5, 0],
+        [3, 2],
+      ],
+    });
     expect(box).toEqual({ leftM: 1, bottomM: 0, widthM: 4, heightM: 2 });
     expect(rowsForSquareCells(box, 64)).toBe(32);
   });

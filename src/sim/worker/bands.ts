@@ -66,7 +66,10 @@ export function joinBands(bands: readonly GridResult[]): GridResult {
   const heightM = bands.reduce((sum, band) => sum + band.heightM, 0);
   const mask = new Uint8Array(columns * rows);
   const illuminanceLx = new Float32Array(columns * rows);
-  const layers = first.layers.map(({ sourceId }) => ({ sourceId, unitIlluminanceLx: new Float32Array(columns * rows) }));
+  const layers = first.layers.map(({ sourceId }) => ({
+    sourceId,
+    unitIlluminanceLx: new Float32Array(columns * rows),
+  }));
   let offset = 0;
   for (const band of bands) {
     if (band.columns !== columns || band.layers.length !== layers.length) throw new RangeError('bands do not match');

@@ -2,7 +2,15 @@
  * The screens' side of the solver worker. Every call settles: with an answer, as superseded or cancelled, or as
  * failed, also when the worker dies. A dead worker is replaced by a fresh one at the next call.
  */
-import { CHANNELS, type Channel, type Fault, type FromWorker, type Task, type TaskResult, type ToWorker } from './protocol';
+import {
+  CHANNELS,
+  type Channel,
+  type Fault,
+  type FromWorker,
+  type Task,
+  type TaskResult,
+  type ToWorker,
+} from './protocol';
 
 /** What the client needs of a Worker; tests hand in a fake. */
 export interface SolverEndpoint {
@@ -106,7 +114,10 @@ export function createSolverClient(spawn: () => SolverEndpoint): SolverClient {
   return {
     run(channel, revision, task, onProgress) {
       if (ended) {
-        return Promise.resolve({ status: 'failed', fault: { name: 'WorkerEnded', message: 'the solver has been ended' } });
+        return Promise.resolve({
+          status: 'failed',
+          fault: { name: 'WorkerEnded', message: 'the solver has been ended' },
+        });
       }
       return new Promise((resolve) => {
         close(channel, { status: 'superseded' });

@@ -6,7 +6,11 @@ import type { Channel, FromWorker, Task, TaskResults, ToWorker } from './protoco
 import { CHANNELS, faultFrom, transferables } from './protocol';
 
 /** A running task: each `next` does one short slice of work; the last one returns the result. */
-export type TaskSlices = Generator<{ readonly fraction: number; readonly surfaceId: string | null }, TaskResults[Task['kind']], void>;
+export type TaskSlices = Generator<
+  { readonly fraction: number; readonly surfaceId: string | null },
+  TaskResults[Task['kind']],
+  void
+>;
 
 export interface JobLoopHost {
   readonly post: (message: FromWorker, transfer: ArrayBuffer[]) => void;

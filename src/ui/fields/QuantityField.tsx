@@ -43,8 +43,7 @@ export function QuantityField({ label, value, kind, onCommit, hint, isDisabled =
       event.preventDefault();
       setTyped(null);
       accept(stepped(value, kind, event.key === 'ArrowUp' ? 1 : -1, event));
-    } else return;
-    event.stopPropagation();
+    }
   }
   return (
     <TextField

@@ -74,7 +74,12 @@ export const numberKind = (unit: string, decimals: number, step = 10 ** -decimal
 });
 
 /** The value after an arrow key; Shift is ten steps, Alt a tenth. Rounded to a whole number of the smallest step. */
-export function stepped(value: number, kind: QuantityKind, direction: 1 | -1, keys: { shiftKey: boolean; altKey: boolean }): number {
+export function stepped(
+  value: number,
+  kind: QuantityKind,
+  direction: 1 | -1,
+  keys: { shiftKey: boolean; altKey: boolean },
+): number {
   const by = kind.step * (keys.shiftKey ? 10 : keys.altKey ? 0.1 : 1);
   return Number((value + direction * by).toFixed(9));
 }

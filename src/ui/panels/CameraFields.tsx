@@ -12,10 +12,30 @@ export function CameraFields() {
   return (
     <div className="fields">
       <QuantityField label="ISO" value={camera.iso} kind={numberKind('', 0, 100)} onCommit={(iso) => patch({ iso })} />
-      <QuantityField label="T-stop" value={camera.tStop} kind={numberKind('', 1)} onCommit={(tStop) => patch({ tStop })} />
-      <QuantityField label="Frame rate" value={camera.framesPerSecond} kind={numberKind('fps', 2, 1)} onCommit={(framesPerSecond) => patch({ framesPerSecond })} />
-      <QuantityField label="Shutter" value={camera.shutterAngleDeg} kind={ANGLE} onCommit={(shutterAngleDeg) => patch({ shutterAngleDeg })} />
-      <QuantityField label="White balance" value={camera.whiteBalanceK ?? 5600} kind={numberKind('K', 0, 100)} onCommit={(whiteBalanceK) => patch({ whiteBalanceK })} />
+      <QuantityField
+        label="T-stop"
+        value={camera.tStop}
+        kind={numberKind('', 1)}
+        onCommit={(tStop) => patch({ tStop })}
+      />
+      <QuantityField
+        label="Frame rate"
+        value={camera.framesPerSecond}
+        kind={numberKind('fps', 2, 1)}
+        onCommit={(framesPerSecond) => patch({ framesPerSecond })}
+      />
+      <QuantityField
+        label="Shutter"
+        value={camera.shutterAngleDeg}
+        kind={ANGLE}
+        onCommit={(shutterAngleDeg) => patch({ shutterAngleDeg })}
+      />
+      <QuantityField
+        label="White balance"
+        value={camera.whiteBalanceK ?? 5600}
+        kind={numberKind('K', 0, 100)}
+        onCommit={(whiteBalanceK) => patch({ whiteBalanceK })}
+      />
       <QuantityField
         label="Offset of this camera"
         value={camera.offsetStops ?? 0}

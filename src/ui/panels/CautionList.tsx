@@ -5,7 +5,7 @@ import { Glyph } from '../parts/Glyphs';
 
 /** What is wrong or risky about how things stand. Ends with whom to defer to. */
 export function CautionList() {
-  const document = useDocument((state) => state.shown);
+  const document = useDocument((state) => state.history.present);
   const setupId = useSession((state) => state.setupId);
   const cautions = useMemo(() => findCautions(document, setupId), [document, setupId]);
   return (

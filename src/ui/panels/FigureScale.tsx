@@ -94,7 +94,14 @@ export function FigureScale({ row }: { readonly row: FigureRow }) {
       ) : (
         <line {...plain} stroke="var(--line-strong)" strokeWidth="1.5" />
       )}
-      <circle cx={`${placeOf(row.sunAt, row)}%`} cy={LINE_Y} r="3.6" fill="var(--panel)" stroke="var(--sun)" strokeWidth="1.75" />
+      <circle
+        cx={`${placeOf(row.sunAt, row)}%`}
+        cy={LINE_Y}
+        r="3.6"
+        fill="var(--panel)"
+        stroke="var(--sun)"
+        strokeWidth="1.75"
+      />
       <svg x={`${placeOf(row.value, row)}%`} y={LINE_Y} overflow="visible">
         <path d="M0 -5l5 5l-5 5l-5 -5z" fill="var(--lamp)" stroke="var(--panel)" strokeWidth="1" />
       </svg>

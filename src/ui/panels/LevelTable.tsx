@@ -9,7 +9,12 @@ const QUANTITY_WORDS: Readonly<Record<Quantity, string>> = {
 };
 
 /** The numbers behind a heat map. */
-export function LevelTable({ id, surfaceName, quantity, table }: {
+export function LevelTable({
+  id,
+  surfaceName,
+  quantity,
+  table,
+}: {
   readonly id: string;
   readonly surfaceName: string;
   readonly quantity: Quantity;

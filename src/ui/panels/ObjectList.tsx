@@ -55,7 +55,8 @@ export function listedGroups(document: SceneDocument, setupId: string, units: Un
 /** What the drawings show, as a list: for the keyboard, for screen readers, and for things that lie on each other. */
 export function ObjectList() {
   const { actions, session } = useApp();
-  const document = useDocument((state) => state.shown);
+  // Not the draft: while something is dragged the list stands still.
+  const document = useDocument((state) => state.history.present);
   const setupId = useSession((state) => state.setupId);
   const selection = useSession((state) => state.selection);
   const groups = listedGroups(document, setupId, unitsOf(document));
@@ -100,8 +101,8 @@ export function ObjectList() {
         )}
       </ListBox>
       <p className="small" id="things-hint">
-        Arrow keys choose. Enter goes to the drawing, where arrow keys nudge the chosen thing by a centimetre (Shift ten,
-        Alt a tenth).
+        Arrow keys choose. Enter goes to the drawing, where arrow keys nudge the chosen thing by a centimetre (Shift
+        ten, Alt a tenth).
       </p>
     </section>
   );

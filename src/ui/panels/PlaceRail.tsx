@@ -44,7 +44,12 @@ export function PlaceRail() {
       </ToggleButtonGroup>
       <hr />
       {PLACED.map(({ kind, name, symbol }) => (
-        <Button key={kind} className="tool" aria-label={`Place a ${name.toLowerCase()}`} onPress={() => actions.place(kind)}>
+        <Button
+          key={kind}
+          className="tool"
+          aria-label={`Place a ${name.toLowerCase()}`}
+          onPress={() => actions.place(kind)}
+        >
           {symbol}
           {name}
         </Button>

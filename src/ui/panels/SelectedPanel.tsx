@@ -55,7 +55,9 @@ export function SelectedPanel() {
   const selection = useSession((state) => state.selection);
   const setupId = useSession((state) => state.setupId);
   const name = useDocument((state) => (selection ? nameOf(state.shown, setupId, selection) : null));
-  const isSun = useDocument((state) => selection?.kind === 'source' && sourceOf(state.shown, setupId, selection.id)?.type === 'sun');
+  const isSun = useDocument(
+    (state) => selection?.kind === 'source' && sourceOf(state.shown, setupId, selection.id)?.type === 'sun',
+  );
   const key = selection && refKey(selection);
   useEffect(() => {
     // The list lies further down: whoever chooses there stays there.

@@ -16,7 +16,12 @@ export function SetupTabs() {
 
   function onKeyDown(event: KeyboardEvent): void {
     const last = setups.length - 1;
-    const next = { ArrowRight: index === last ? 0 : index + 1, ArrowLeft: index <= 0 ? last : index - 1, Home: 0, End: last }[event.key];
+    const next = {
+      ArrowRight: index === last ? 0 : index + 1,
+      ArrowLeft: index <= 0 ? last : index - 1,
+      Home: 0,
+      End: last,
+    }[event.key];
     const setup = next === undefined ? undefined : setups[next];
     if (!setup) return;
     event.preventDefault();

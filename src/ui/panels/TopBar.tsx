@@ -33,7 +33,8 @@ function CameraChip() {
   const camera = useDocument((state) => state.shown.camera);
   return (
     <DialogTrigger>
-      <Button className="chip camera-chip" aria-label="Camera basis">
+      <Button className="chip camera-chip">
+        <span className="hidden-word">Camera basis: </span>
         <span>
           ISO <b>{camera.iso}</b>
         </span>
@@ -107,7 +108,8 @@ function UnitsMenu() {
   };
   return (
     <MenuTrigger>
-      <Button className="chip wide-only" aria-label={`Units: ${current.name}`}>
+      <Button className="chip wide-only">
+        <span className="hidden-word">Units: </span>
         {current.short}
       </Button>
       <Popover className="popover">
@@ -164,7 +166,11 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
     copySetup: () => actions.copySetup(),
     removeSetup: () => actions.removeSetup(),
     length: () =>
-      actions.runLoud({ type: 'patchScene', part: 'display', fields: { length: units.length === 'metres' ? 'feet' : 'metres' } }),
+      actions.runLoud({
+        type: 'patchScene',
+        part: 'display',
+        fields: { length: units.length === 'metres' ? 'feet' : 'metres' },
+      }),
     illuminance: () =>
       actions.runLoud({
         type: 'patchScene',
@@ -206,14 +212,22 @@ export function NamesCard() {
   const setup = scene.setups.find(({ id }) => id === setupId);
   return (
     <div className="fields">
-      <WordsField label="Scene" value={scene.name} onCommit={(name) => actions.runLoud({ type: 'patchScene', part: 'scene', fields: { name } })} />
+      <WordsField
+        label="Scene"
+        value={scene.name}
+        onCommit={(name) => actions.runLoud({ type: 'patchScene', part: 'scene', fields: { name } })}
+      />
       <WordsField
         label="Production"
         value={scene.production ?? ''}
         onCommit={(production) => actions.runLoud({ type: 'patchScene', part: 'scene', fields: { production } })}
       />
       {setup && (
-        <WordsField label="Setup" value={setup.name} onCommit={(name) => actions.runLoud({ type: 'patchSetup', setupId, fields: { name } })} />
+        <WordsField
+          label="Setup"
+          value={setup.name}
+          onCommit={(name) => actions.runLoud({ type: 'patchSetup', setupId, fields: { name } })}
+        />
       )}
     </div>
   );
@@ -243,10 +257,20 @@ export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; 
       </span>
       <CameraChip />
       <UnitsMenu />
-      <Button className="button square" aria-label={undoWords === null ? 'Undo' : `Undo: ${undoWords}`} isDisabled={undoWords === null} onPress={() => actions.undo()}>
+      <Button
+        className="button square"
+        aria-label={undoWords === null ? 'Undo' : `Undo: ${undoWords}`}
+        isDisabled={undoWords === null}
+        onPress={() => actions.undo()}
+      >
         <Glyph name="undo" />
       </Button>
-      <Button className="button square" aria-label={redoWords === null ? 'Redo' : `Redo: ${redoWords}`} isDisabled={redoWords === null} onPress={() => actions.redo()}>
+      <Button
+        className="button square"
+        aria-label={redoWords === null ? 'Redo' : `Redo: ${redoWords}`}
+        isDisabled={redoWords === null}
+        onPress={() => actions.redo()}
+      >
         <Glyph name="redo" />
       </Button>
       {!isNarrow && (

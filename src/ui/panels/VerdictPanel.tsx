@@ -107,7 +107,11 @@ function NothingToJudge() {
   );
 }
 
-function useShownCheck(): { readonly checks: readonly SunCheck[]; readonly index: number; readonly check: SunCheck | undefined } {
+function useShownCheck(): {
+  readonly checks: readonly SunCheck[];
+  readonly index: number;
+  readonly check: SunCheck | undefined;
+} {
   const checks = useResults((state) => state.checks);
   const index = Math.min(
     useSession((state) => state.checkIndex),

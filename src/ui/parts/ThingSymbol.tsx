@@ -84,7 +84,17 @@ function SymbolParts({ symbol }: { readonly symbol: PlanSymbol }) {
     const ink = inkOf(part.role);
     if (part.filled) return <path key={index} d={data} fill={ink} />;
     const width = part.widthPx ?? 1.5;
-    return <path key={index} d={data} fill="none" stroke={ink} strokeWidth={width} strokeLinejoin="round" strokeLinecap="round" />;
+    return (
+      <path
+        key={index}
+        d={data}
+        fill="none"
+        stroke={ink}
+        strokeWidth={width}
+        strokeLinejoin="round"
+        strokeLinecap="round"
+      />
+    );
   });
 }
 
@@ -106,7 +116,13 @@ export function ThingSymbol({ document, setupId, thing }: Props) {
 
 const KIND_SYMBOLS = { net: SINGLE_NET, flag: FLAG, meter: METER_FLAT_SYMBOL } as const;
 /** The symbol of a kind of thing, for buttons that place one. */
-export function KindSymbol({ kind, symbol }: { readonly kind?: keyof typeof KIND_SYMBOLS; readonly symbol?: PlanSymbol }) {
+export function KindSymbol({
+  kind,
+  symbol,
+}: {
+  readonly kind?: keyof typeof KIND_SYMBOLS;
+  readonly symbol?: PlanSymbol;
+}) {
   return (
     <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
       <SymbolParts symbol={symbol ?? (kind ? KIND_SYMBOLS[kind] : [])} />

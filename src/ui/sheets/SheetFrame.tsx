@@ -25,7 +25,13 @@ interface Heading {
 }
 const lowerFirst = (text: string): string => `${text.charAt(0).toLowerCase()}${text.slice(1)}`;
 
-function headingOf(kind: SheetKind, document: SceneDocument, setupId: string, surfaceId: string | null, sourceId: string | null): Heading {
+function headingOf(
+  kind: SheetKind,
+  document: SceneDocument,
+  setupId: string,
+  surfaceId: string | null,
+  sourceId: string | null,
+): Heading {
   const surface = surfaceId === null ? undefined : document.surfaces[surfaceId];
   if (kind === 'section') {
     const source = sourceId === null ? undefined : sourceOf(document, setupId, sourceId);
@@ -33,7 +39,8 @@ function headingOf(kind: SheetKind, document: SceneDocument, setupId: string, su
     const wind = lookingTowards(sectionProjection(source.pose), document.northDeg ?? 0);
     return { title: `Section through ${source.name}`, subtitle: wind === null ? '' : `Looking ${wind}` };
   }
-  if (kind === 'plan') return { title: 'Plan', subtitle: surface ? `Levels on the ${lowerFirst(surface.name)}` : 'From above' };
+  if (kind === 'plan')
+    return { title: 'Plan', subtitle: surface ? `Levels on the ${lowerFirst(surface.name)}` : 'From above' };
   if (!surface) return { title: 'Elevation', subtitle: '' };
   const finish = [surface.finish, surface.reflectance === undefined ? '' : formatPercent(surface.reflectance)];
   return { title: `Elevation: ${lowerFirst(surface.name)}`, subtitle: finish.filter(Boolean).join(', ') };
@@ -97,10 +104,18 @@ function ViewButtons({ kind, handle }: { readonly kind: SheetKind; readonly hand
   const name = SHEET_WORDS[kind].toLowerCase();
   return (
     <div className="view-buttons">
-      <Button className="button front-only" aria-label={`Zoom out, ${name}`} onPress={() => handle.current?.zoom(1 / ZOOM_STEP)}>
+      <Button
+        className="button front-only"
+        aria-label={`Zoom out, ${name}`}
+        onPress={() => handle.current?.zoom(1 / ZOOM_STEP)}
+      >
         <Glyph name="zoomOut" size={16} />
       </Button>
-      <Button className="button front-only" aria-label={`Zoom in, ${name}`} onPress={() => handle.current?.zoom(ZOOM_STEP)}>
+      <Button
+        className="button front-only"
+        aria-label={`Zoom in, ${name}`}
+        onPress={() => handle.current?.zoom(ZOOM_STEP)}
+      >
         <Glyph name="zoomIn" size={16} />
       </Button>
       <Button className="button" aria-label={`Fit, ${name}`} onPress={() => handle.current?.fit()}>

@@ -3,7 +3,9 @@ import { useApp, useDocument, useResults, useSession } from '../app';
 import { setupOf } from '../tools/things';
 
 /** Why a surface is dark, as far as the scene itself tells. */
-function darkReason(levels: readonly { readonly level?: number | undefined; readonly off?: boolean | undefined }[]): string {
+function darkReason(
+  levels: readonly { readonly level?: number | undefined; readonly off?: boolean | undefined }[],
+): string {
   if (levels.every((source) => source.off === true || source.level === 0)) return 'every lamp is off or at 0 %';
   return 'walls or grip stand in the way, or the lamps look elsewhere';
 }
@@ -58,7 +60,8 @@ export function SheetStatus({ surfaceId }: { readonly surfaceId: string | null }
       </div>
     );
   }
-  const isDark = field !== undefined && status.kind === 'current' && field.result.illuminanceLx.every((level) => level <= 0);
+  const isDark =
+    field !== undefined && status.kind === 'current' && field.result.illuminanceLx.every((level) => level <= 0);
   if (!isDark) return null;
   const sources = Object.values(setupOf(document, setupId)?.sources ?? {});
   return (

@@ -7,13 +7,18 @@ import { useApp, type App } from '../app';
 import { isArrow, nudgeEdit, nudgeStepM } from '../tools/nudge';
 import { reduce } from '../tools/select';
 import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState, type Travel } from '../tools/tool';
-import { sameRef } from '../tools/things';
-import { formatTravel, unitsOf, type Units } from '../words/format';
+import { anchorOf, sameRef } from '../tools/things';
+import { formatPlace, formatTravel, unitsOf, type Units } from '../words/format';
 import { sheetState } from './sheetState';
 
 export const ZOOM_STEP = 1.25;
 /** Under a finger the reading's cross sits above the touch, CSS pixels. */
 const FINGER_LIFT_PX = 48;
+
+/** How far behind the drawings follow that nobody works in, ms. */
+const FOLLOW_MS = 100;
+/** How long the note of a nudge stays, ms. */
+const NOTE_MS = 2500;
 
 const travelWords = (travel: Travel, units: Units): string =>
   travel.kind === 'turned' ? formatAngle(travel.deltaDeg) : formatTravel(travel.deltaM, units);
@@ -34,6 +39,8 @@ class SheetDriver implements SheetHandle {
   private tool: ToolState = IDLE;
   private ghost: SheetState['ghost'] = null;
   private frame = 0;
+  private slowTimer: ReturnType<typeof setTimeout> | undefined;
+  private noteTimer: ReturnType<typeof setTimeout> | undefined;
   private readonly cleanups: (() => void)[] = [];
   private readonly app: App;
   private readonly kind: SheetKind;
@@ -64,6 +71,7 @@ class SheetDriver implements SheetHandle {
     this.listen('pointermove', (event) => this.onPointerMove(event));
     this.listen('pointerup', (event) => this.feed({ type: 'up', pointerId: event.pointerId, at: this.at(event) }));
     this.listen('pointercancel', () => this.feed({ type: 'cancel' }));
+    this.listen('pointerenter', () => session.setState({ activeSheet: this.kind }));
     this.listen('pointerleave', () => this.feed({ type: 'leave' }));
     this.listen('keydown', (event) => this.onKeyDown(event));
     this.listen('focus', () => session.setState({ activeSheet: this.kind }));
@@ -91,6 +99,8 @@ class SheetDriver implements SheetHandle {
 
   stop(): void {
     cancelAnimationFrame(this.frame);
+    clearTimeout(this.noteTimer);
+    clearTimeout(this.slowTimer);
     for (const cleanup of this.cleanups) cleanup();
     this.sheet.destroy();
   }
@@ -110,7 +120,14 @@ class SheetDriver implements SheetHandle {
     const box = this.host.getBoundingClientRect();
     return { x: event.clientX - box.left, y: event.clientY - box.top };
   }
+  /** The drawing under the hand follows every frame; the others a little behind, so that they do not slow it down. */
   private refresh(): void {
+    if (this.app.session.getState().activeSheet === this.kind || this.tool.name !== 'idle') this.refreshSoon();
+    else this.slowTimer ??= setTimeout(() => this.refreshSoon(), FOLLOW_MS);
+  }
+  private refreshSoon(): void {
+    clearTimeout(this.slowTimer);
+    this.slowTimer = undefined;
     if (this.frame !== 0) return;
     this.frame = requestAnimationFrame(() => {
       this.frame = 0;
@@ -144,17 +161,36 @@ class SheetDriver implements SheetHandle {
     const { session, document, actions } = this.app;
     const { selection, setupId } = session.getState();
     if (isArrow(event.key) && selection) {
-      const { surfaceId, sourceId } = sheetState(this.kind, document.getState(), session.getState(), this.app.results.getState(), null);
+      const { surfaceId, sourceId } = sheetState(
+        this.kind,
+        document.getState(),
+        session.getState(),
+        this.app.results.getState(),
+        null,
+      );
       const view = { kind: this.kind, surfaceId, sourceId };
       const scene: SceneDocument = document.getState().history.present;
       const edit = nudgeEdit(scene, setupId, selection, event.key, nudgeStepM(event), view);
       if (edit) actions.commitEdit(edit);
+      this.noteSelected();
     } else if (event.key === '+' || event.key === '=') this.zoom(ZOOM_STEP);
     else if (event.key === '-') this.zoom(1 / ZOOM_STEP);
     else if (event.key === '0') this.fit();
     else return;
     event.preventDefault();
     event.stopPropagation();
+  }
+
+  /** Says beside the nudged thing where it now stands, for a moment. */
+  private noteSelected(): void {
+    const { session, document } = this.app;
+    const { selection, setupId } = session.getState();
+    const { shown } = document.getState();
+    const anchor = selection && anchorOf(shown, setupId, selection);
+    if (!anchor) return;
+    this.onNote({ at: this.sheet.screenFromWorld(anchor), words: formatPlace(anchor, unitsOf(shown)) });
+    clearTimeout(this.noteTimer);
+    this.noteTimer = setTimeout(() => this.onNote(null), NOTE_MS);
   }
 
   private feed(event: ToolEvent): void {
@@ -184,6 +220,7 @@ class SheetDriver implements SheetHandle {
     if (result.ghost !== undefined) this.ghost = this.ghostOf(result.ghost);
     if (result.travel === null) this.onNote(null);
     else if (result.travel && 'at' in event) {
+      clearTimeout(this.noteTimer);
       this.onNote({ at: event.at, words: travelWords(result.travel, unitsOf(document.getState().shown)) });
     }
     this.refresh();
@@ -251,7 +288,12 @@ export function SheetView({ kind, handle }: Props) {
         </div>
       )}
       {note && (
-        <div className="drag-note" style={{ left: note.at.x + 18, top: Math.max(4, note.at.y - 34) }}>
+        <div
+          className="drag-note"
+          data-x={note.at.x}
+          data-y={note.at.y}
+          style={{ left: note.at.x + 18, top: Math.max(4, note.at.y - 34) }}
+        >
           {note.words}
         </div>
       )}

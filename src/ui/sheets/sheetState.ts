@@ -9,7 +9,11 @@ import { resampled } from '../stores/twin';
 import { unitsOf } from '../words/format';
 
 /** Surface whose map a sheet shows; the section shows none. */
-export function mapSurfaceId(kind: SheetKind, document: Pick<DocumentState, 'shown'>, session: Pick<SessionState, 'surfaceId'>): string | null {
+export function mapSurfaceId(
+  kind: SheetKind,
+  document: Pick<DocumentState, 'shown'>,
+  session: Pick<SessionState, 'surfaceId'>,
+): string | null {
   if (kind === 'section') return null;
   return kind === 'plan' ? planSurfaceId(document.shown) : elevationSurfaceId(document.shown, session);
 }

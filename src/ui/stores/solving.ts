@@ -227,7 +227,8 @@ export function startSolving(parts: SolvingParts): Solving {
       change();
       if (state.place !== before.place) readPlace();
       if (state.pin !== before.pin) readPin();
-      if (state.twin !== before.twin || state.quantity !== before.quantity || state.checkIndex !== before.checkIndex) void twin();
+      if (state.twin !== before.twin || state.quantity !== before.quantity || state.checkIndex !== before.checkIndex)
+        void twin();
     }),
   ];
   results.setState({ ...NO_RESULTS, revision: 1 });

@@ -34,7 +34,10 @@ export function twinDocument(document: SceneDocument, setupId: string, check: Su
   };
 }
 
-function sunDirection(document: SceneDocument, arrival: Vec3): { altitudeDeg: number; azimuthDeg: number; towards: Vec3 } {
+function sunDirection(
+  document: SceneDocument,
+  arrival: Vec3,
+): { altitudeDeg: number; azimuthDeg: number; towards: Vec3 } {
   const northDeg = document.northDeg ?? 0;
   const typed = document.story?.sun;
   if (typed) return { ...typed, towards: directionToSun(typed.altitudeDeg, typed.azimuthDeg, northDeg) };

@@ -26,7 +26,9 @@ function sameAim(a: Aim, b: Aim): boolean {
   if ('atM' in a && 'atM' in b) return a.atM.every((value, axis) => value === b.atM[axis]) && a.rollDeg === b.rollDeg;
   const from = panTiltFromAim(a, [0, 0, 0]);
   const to = panTiltFromAim(b, [0, 0, 0]);
-  return 'atM' in a === 'atM' in b && from.panDeg === to.panDeg && from.tiltDeg === to.tiltDeg && from.rollDeg === to.rollDeg;
+  return (
+    'atM' in a === 'atM' in b && from.panDeg === to.panDeg && from.tiltDeg === to.tiltDeg && from.rollDeg === to.rollDeg
+  );
 }
 
 /** The command of an edit; null when it changes nothing. */

@@ -51,7 +51,10 @@ function turned(state: Of<ToolState, 'turning'>, at: ScreenPoint, context: ToolC
   // In section the lamp throws to the right, so up is anti-clockwise.
   const keeps = axis === 'pan' || (axis === 'roll' && seenFromBehind(state, context.sheet));
   const deltaDeg = keeps ? clockwise : -clockwise;
-  return { edit: turnEdit(state.document, state.setupId, state.ref, axis, deltaDeg), travel: { kind: 'turned', deltaDeg } as const };
+  return {
+    edit: turnEdit(state.document, state.setupId, state.ref, axis, deltaDeg),
+    travel: { kind: 'turned', deltaDeg } as const,
+  };
 }
 
 /** The edit of a drag that has come to `at`, from the snapshot alone. */
@@ -133,7 +136,9 @@ function continueDrag(state: Dragging, event: On<'move'>, context: ToolContext):
 }
 
 function pinch(state: Of<ToolState, 'pinching'>, event: On<'move'>): ToolResult {
-  const fingers = state.fingers.map((finger) => (finger.pointerId === event.pointerId ? { ...finger, at: event.at } : finger));
+  const fingers = state.fingers.map((finger) =>
+    finger.pointerId === event.pointerId ? { ...finger, at: event.at } : finger,
+  );
   const [a0, b0] = state.fingers;
   const [a1, b1] = fingers;
   if (!a0 || !b0 || !a1 || !b1) return { state };
@@ -194,7 +199,9 @@ export function reduce(state: ToolState, event: ToolEvent, context: ToolContext)
     case 'up':
       return onUp(state, event, context);
     case 'cancel':
-      return state.name === 'idle' ? { state } : { state: IDLE, ...(isDragging(state) ? dropped : { cursor: 'default' }) };
+      return state.name === 'idle'
+        ? { state }
+        : { state: IDLE, ...(isDragging(state) ? dropped : { cursor: 'default' }) };
     case 'leave':
       return state.name === 'idle' ? { state, hover: null } : { state };
   }

@@ -1,6 +1,16 @@
 /** Things of a scene by reference: where they stand, what they are called, whether they are held fast. */
 import type { ObjectRef } from '../../render/contract';
-import type { Modifier, Opening, Point2, Point3, Pose, SceneDocument, Setup, Source, Surface } from '../../scene/schema';
+import type {
+  Modifier,
+  Opening,
+  Point2,
+  Point3,
+  Pose,
+  SceneDocument,
+  Setup,
+  Source,
+  Surface,
+} from '../../scene/schema';
 import { frameFromPose, localFromWorld, worldFromLocal, type Frame } from '../../sim/geometry/frames';
 import { addScaled, dot, subtract, type Vec3 } from '../../sim/geometry/vector';
 import { openingOutline, surfaceOutline } from '../../sim/solve/shapes';

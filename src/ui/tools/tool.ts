@@ -50,12 +50,20 @@ interface OnePointer extends Snapshot {
 }
 export type ToolState =
   | { readonly name: 'idle' }
-  | (OnePointer & { readonly name: 'pressed'; readonly hit: Hit | null; readonly button: number; readonly touch: boolean })
+  | (OnePointer & {
+      readonly name: 'pressed';
+      readonly hit: Hit | null;
+      readonly button: number;
+      readonly touch: boolean;
+    })
   | (OnePointer & { readonly name: 'moving'; readonly ref: ObjectRef; readonly through: Vec3 })
   | (OnePointer & { readonly name: 'aiming'; readonly ref: ObjectRef; readonly through: Vec3 })
   | (OnePointer & { readonly name: 'turning'; readonly ref: ObjectRef; readonly through: Vec3 })
   | { readonly name: 'panning'; readonly pointerId: number; readonly lastAt: ScreenPoint }
-  | { readonly name: 'pinching'; readonly fingers: readonly { readonly pointerId: number; readonly at: ScreenPoint }[] };
+  | {
+      readonly name: 'pinching';
+      readonly fingers: readonly { readonly pointerId: number; readonly at: ScreenPoint }[];
+    };
 
 export const IDLE: ToolState = { name: 'idle' };
 /** A press that travels less than this is a click, CSS pixels. */

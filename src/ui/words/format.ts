@@ -59,6 +59,10 @@ export function formatTravel(deltaM: Vec3, units: Units): string {
   return parts.length > 0 ? parts.join(', ') : 'back where it was';
 }
 
+/** Where a thing stands: "x −3.50 m, y 1.15 m, h 2.60 m". */
+export const formatPlace = (atM: Vec3, units: Units): string =>
+  ['x', 'y', 'h'].map((axis, index) => `${axis} ${formatLength(atM[index] ?? 0, units.length)}`).join(', ');
+
 /** "a", "a and b", "a, b and c". */
 export function listed(words: readonly string[]): string {
   if (words.length < 2) return words[0] ?? '';

@@ -12,7 +12,13 @@ export interface LevelTableData {
 }
 
 /** What a map shows in one cell, in words. "-" off the surface and where a comparison has nothing to compare. */
-function cellWords(levelLx: number, sunLx: number | undefined, quantity: Quantity, referenceLx: number, units: Units): string {
+function cellWords(
+  levelLx: number,
+  sunLx: number | undefined,
+  quantity: Quantity,
+  referenceLx: number,
+  units: Units,
+): string {
   switch (quantity) {
     case 'illuminance':
       return formatIlluminance(levelLx, units.illuminance);

@@ -2,7 +2,16 @@
 import { frameFromPose, localFromWorld } from '../../sim/geometry/frames';
 import { reflectedStopsFromMidGrey, stopsFromCamera, tStopForIlluminance } from '../../sim/exposure/exposure';
 import type { SceneDocument } from '../../scene/schema';
-import { formatAngle, formatCct, formatDuv, formatIlluminance, formatLength, formatPercent, formatStops, formatTStop } from '../../scene/units/format';
+import {
+  formatAngle,
+  formatCct,
+  formatDuv,
+  formatIlluminance,
+  formatLength,
+  formatPercent,
+  formatStops,
+  formatTStop,
+} from '../../scene/units/format';
 import type { PlaceReading } from '../stores/results';
 import { setupOf } from '../tools/things';
 import { bandOf, listed, type Units } from './format';
@@ -30,7 +39,12 @@ function whoLights(document: SceneDocument, setupId: string, { reading }: PlaceR
 }
 
 /** All figures of a reading, most wanted first. */
-export function readingFigures(document: SceneDocument, setupId: string, at: PlaceReading, units: Units): ReadingFigure[] {
+export function readingFigures(
+  document: SceneDocument,
+  setupId: string,
+  at: PlaceReading,
+  units: Units,
+): ReadingFigure[] {
   const surface = document.surfaces[at.place.surfaceId];
   if (!surface) return [];
   const { right, up } = localFromWorld(frameFromPose(surface.pose), at.place.atM);
@@ -39,7 +53,10 @@ export function readingFigures(document: SceneDocument, setupId: string, at: Pla
   const sources = setupOf(document, setupId)?.sources ?? {};
   const lighting = bySource.filter((part) => part.illuminanceLx > 0).flatMap(({ sourceId }) => sources[sourceId] ?? []);
   const stops = stopsFromCamera(illuminanceLx, document.camera);
-  const reflected = surface.reflectance === undefined ? null : reflectedStopsFromMidGrey(illuminanceLx, surface.reflectance, document.camera);
+  const reflected =
+    surface.reflectance === undefined
+      ? null
+      : reflectedStopsFromMidGrey(illuminanceLx, surface.reflectance, document.camera);
   const colour = cctK === null ? '-' : `${formatCct(cctK)}${duv === null ? '' : `, Duv ${formatDuv(duv)}`}`;
   return [
     { key: 'place', label: `Reading, ${surface.name}`, value: `${length(right)} across, ${length(up)} up` },
@@ -67,6 +84,7 @@ export function readingFigures(document: SceneDocument, setupId: string, at: Pla
 /** How the point compares with the pinned one: in stops, and by how much light. */
 export function differenceFigure(at: PlaceReading, pinned: PlaceReading): ReadingFigure {
   const [here, there] = [at.reading.illuminanceLx, pinned.reading.illuminanceLx];
-  const value = here > 0 && there > 0 ? `${formatStops(Math.log2(here / there))} stops, ×${(here / there).toFixed(2)}` : '-';
+  const value =
+    here > 0 && there > 0 ? `${formatStops(Math.log2(here / there))} stops, ×${(here / there).toFixed(2)}` : '-';
   return { key: 'difference', label: 'Against the pin', value };
 }

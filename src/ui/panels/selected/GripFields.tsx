@@ -54,7 +54,12 @@ function MaterialFields({ material, edits }: { readonly material: Material; read
       />
       {(material.kind === 'net' || material.kind === 'wireScrim') && (
         <>
-          <QuantityField label="Takes" value={material.stops} kind={numberKind('stops', 2, 0.1)} onCommit={(stops) => change({ ...material, stops })} />
+          <QuantityField
+            label="Takes"
+            value={material.stops}
+            kind={numberKind('stops', 2, 0.1)}
+            onCommit={(stops) => change({ ...material, stops })}
+          />
           <PickField
             label="Weave"
             value={material.weave ?? (material.kind === 'net' ? 'woven' : 'plain')}
@@ -70,7 +75,13 @@ function MaterialFields({ material, edits }: { readonly material: Material; read
         const value = (material as unknown as Readonly<Record<string, unknown>>)[key];
         if (typeof value !== 'number') return null;
         return (
-          <QuantityField key={key} label={label} value={value} kind={PERCENT} onCommit={(share) => change({ ...material, [key]: share } as Material)} />
+          <QuantityField
+            key={key}
+            label={label}
+            value={value}
+            kind={PERCENT}
+            onCommit={(share) => change({ ...material, [key]: share } as Material)}
+          />
         );
       })}
       {material.kind === 'gel' && (
@@ -85,23 +96,56 @@ function MaterialFields({ material, edits }: { readonly material: Material; read
   );
 }
 
-function ShapeFields({ shape, units, edits }: { readonly shape: ModifierShape; readonly units: Units; readonly edits: Edits }) {
+function ShapeFields({
+  shape,
+  units,
+  edits,
+}: {
+  readonly shape: ModifierShape;
+  readonly units: Units;
+  readonly edits: Edits;
+}) {
   const length = lengthKind(units);
   if (shape.kind === 'polygon') return <p className="wide quiet">Shape: {shape.outlineM.length} corners</p>;
   if (shape.kind === 'disc') {
-    return <QuantityField label="Diameter" value={shape.diameterM} kind={length} onCommit={(diameterM) => edits.patch({ shape: { ...shape, diameterM } })} />;
+    return (
+      <QuantityField
+        label="Diameter"
+        value={shape.diameterM}
+        kind={length}
+        onCommit={(diameterM) => edits.patch({ shape: { ...shape, diameterM } })}
+      />
+    );
   }
   return (
     <>
-      <QuantityField label="Width" value={shape.widthM} kind={length} onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })} />
-      <QuantityField label="Height of cloth" value={shape.heightM} kind={length} onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })} />
+      <QuantityField
+        label="Width"
+        value={shape.widthM}
+        kind={length}
+        onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })}
+      />
+      <QuantityField
+        label="Height of cloth"
+        value={shape.heightM}
+        kind={length}
+        onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })}
+      />
     </>
   );
 }
 
 type Side = NonNullable<NonNullable<Modifier['frame']>['openSides']>[number];
 const SIDES: readonly Side[] = ['left', 'right', 'top', 'bottom'];
-function FrameFields({ modifier, units, edits }: { readonly modifier: Modifier; readonly units: Units; readonly edits: Edits }) {
+function FrameFields({
+  modifier,
+  units,
+  edits,
+}: {
+  readonly modifier: Modifier;
+  readonly units: Units;
+  readonly edits: Edits;
+}) {
   const { frame } = modifier;
   return (
     <>
@@ -113,7 +157,12 @@ function FrameFields({ modifier, units, edits }: { readonly modifier: Modifier; 
       </SwitchField>
       {frame && (
         <>
-          <QuantityField label="Rod width" value={frame.rodWidthM} kind={fineLengthKind(units)} onCommit={(rodWidthM) => edits.patch({ frame: { ...frame, rodWidthM } })} />
+          <QuantityField
+            label="Rod width"
+            value={frame.rodWidthM}
+            kind={fineLengthKind(units)}
+            onCommit={(rodWidthM) => edits.patch({ frame: { ...frame, rodWidthM } })}
+          />
           <CheckboxGroup
             className="field"
             value={frame.openSides ?? []}
@@ -134,7 +183,12 @@ function FrameFields({ modifier, units, edits }: { readonly modifier: Modifier; 
   );
 }
 
-export function GripFields({ thing, document, units, modifier }: {
+export function GripFields({
+  thing,
+  document,
+  units,
+  modifier,
+}: {
   readonly thing: ObjectRef;
   readonly document: SceneDocument;
   readonly units: Units;

@@ -30,7 +30,9 @@ const DIMENSION_WORDS = { diameterM: 'Diameter', widthM: 'Width', heightM: 'Heig
 /** The shape that sends the light. */
 export function EmitterFields({ lamp, units, edits }: Props) {
   const { emitter } = lamp;
-  const dimensions = Object.entries(emitter).filter((entry): entry is [keyof typeof DIMENSION_WORDS, number] => entry[0] !== 'shape');
+  const dimensions = Object.entries(emitter).filter(
+    (entry): entry is [keyof typeof DIMENSION_WORDS, number] => entry[0] !== 'shape',
+  );
   return (
     <>
       <PickField
@@ -185,21 +187,51 @@ export function OutputFields({ lamp, units, edits }: Props) {
         }}
       />
       {output.kind === 'candela' && (
-        <QuantityField label="Centre beam" value={output.candela} kind={numberKind('cd', 0, 100)} onCommit={(candela) => change({ ...output, candela })} />
+        <QuantityField
+          label="Centre beam"
+          value={output.candela}
+          kind={numberKind('cd', 0, 100)}
+          onCommit={(candela) => change({ ...output, candela })}
+        />
       )}
       {output.kind === 'lumens' && (
-        <QuantityField label="Flux" value={output.lumens} kind={numberKind('lm', 0, 10)} onCommit={(lumens) => change({ ...output, lumens })} />
+        <QuantityField
+          label="Flux"
+          value={output.lumens}
+          kind={numberKind('lm', 0, 10)}
+          onCommit={(lumens) => change({ ...output, lumens })}
+        />
       )}
       {output.kind === 'luminance' && (
-        <QuantityField label="Luminance" value={output.luminanceCdM2} kind={numberKind('cd/m²', 0, 100)} onCommit={(luminanceCdM2) => change({ ...output, luminanceCdM2 })} />
+        <QuantityField
+          label="Luminance"
+          value={output.luminanceCdM2}
+          kind={numberKind('cd/m²', 0, 100)}
+          onCommit={(luminanceCdM2) => change({ ...output, luminanceCdM2 })}
+        />
       )}
       {output.kind === 'luxAt' && (
         <>
-          <QuantityField label="Level" value={output.illuminanceLx} kind={illuminanceKind(units)} onCommit={(illuminanceLx) => change({ ...output, illuminanceLx })} />
-          <QuantityField label="At a distance of" value={output.distanceM} kind={lengthKind(units)} onCommit={(distanceM) => change({ ...output, distanceM })} />
+          <QuantityField
+            label="Level"
+            value={output.illuminanceLx}
+            kind={illuminanceKind(units)}
+            onCommit={(illuminanceLx) => change({ ...output, illuminanceLx })}
+          />
+          <QuantityField
+            label="At a distance of"
+            value={output.distanceM}
+            kind={lengthKind(units)}
+            onCommit={(distanceM) => change({ ...output, distanceM })}
+          />
         </>
       )}
-      <PickField label="Rests on" value={lamp.basis ?? 'typical'} choices={BASIS_CHOICES} onPick={(basis) => edits.patchLoud({ basis })} />
+      <PickField
+        label="Rests on"
+        value={lamp.basis ?? 'typical'}
+        choices={BASIS_CHOICES}
+        onPick={(basis) => edits.patchLoud({ basis })}
+      />
     </>
   );
 }
@@ -210,8 +242,18 @@ export function ColourFields({ colour, edits }: { readonly colour: Colour | unde
   if (colour && 'x' in colour) {
     return (
       <>
-        <QuantityField label="Chromaticity x" value={colour.x} kind={numberKind('', 4)} onCommit={(x) => change({ ...colour, x })} />
-        <QuantityField label="Chromaticity y" value={colour.y} kind={numberKind('', 4)} onCommit={(y) => change({ ...colour, y })} />
+        <QuantityField
+          label="Chromaticity x"
+          value={colour.x}
+          kind={numberKind('', 4)}
+          onCommit={(x) => change({ ...colour, x })}
+        />
+        <QuantityField
+          label="Chromaticity y"
+          value={colour.y}
+          kind={numberKind('', 4)}
+          onCommit={(y) => change({ ...colour, y })}
+        />
       </>
     );
   }
@@ -232,8 +274,18 @@ export function ColourFields({ colour, edits }: { readonly colour: Colour | unde
   }
   return (
     <>
-      <QuantityField label="CCT" value={colour.cctK} kind={numberKind('K', 0, 10)} onCommit={(cctK) => change({ ...colour, cctK })} />
-      <QuantityField label="Duv" value={colour.duv ?? 0} kind={numberKind('', 3)} onCommit={(duv) => change({ ...colour, duv })} />
+      <QuantityField
+        label="CCT"
+        value={colour.cctK}
+        kind={numberKind('K', 0, 10)}
+        onCommit={(cctK) => change({ ...colour, cctK })}
+      />
+      <QuantityField
+        label="Duv"
+        value={colour.duv ?? 0}
+        kind={numberKind('', 3)}
+        onCommit={(duv) => change({ ...colour, duv })}
+      />
     </>
   );
 }

@@ -37,7 +37,11 @@ export function PlaceFields({ document, pose, units, edits, canTarget = true, he
   };
   const switchForm = (form: 'point' | 'angles'): void => {
     const target: Aim = { atM: tuple(aimPointOf(document, pose)), ...roll };
-    const turned: Aim = { panDeg: Number(angles.panDeg.toFixed(3)), tiltDeg: Number(angles.tiltDeg.toFixed(3)), ...roll };
+    const turned: Aim = {
+      panDeg: Number(angles.panDeg.toFixed(3)),
+      tiltDeg: Number(angles.tiltDeg.toFixed(3)),
+      ...roll,
+    };
     edits.aim(form === 'point' ? target : turned);
   };
   return (
@@ -63,7 +67,11 @@ export function PlaceFields({ document, pose, units, edits, canTarget = true, he
         />
       )}
       {'atM' in aim ? (
-        [`Aim ${east.charAt(0).toLowerCase()}${east.slice(1)}`, `Aim ${north.charAt(0).toLowerCase()}${north.slice(1)}`, 'Aim height'].map((label, axis) => (
+        [
+          `Aim ${east.charAt(0).toLowerCase()}${east.slice(1)}`,
+          `Aim ${north.charAt(0).toLowerCase()}${north.slice(1)}`,
+          'Aim height',
+        ].map((label, axis) => (
           <QuantityField
             key={label}
             label={label}
@@ -75,7 +83,12 @@ export function PlaceFields({ document, pose, units, edits, canTarget = true, he
       ) : (
         <>
           <QuantityField label="Pan" value={aim.panDeg} kind={ANGLE} onCommit={(panDeg) => withAngles({ panDeg })} />
-          <QuantityField label="Tilt" value={aim.tiltDeg} kind={ANGLE} onCommit={(tiltDeg) => withAngles({ tiltDeg })} />
+          <QuantityField
+            label="Tilt"
+            value={aim.tiltDeg}
+            kind={ANGLE}
+            onCommit={(tiltDeg) => withAngles({ tiltDeg })}
+          />
         </>
       )}
       <QuantityField

@@ -26,11 +26,26 @@ export function SurfaceFields({ thing, document, units, surface }: Common & { re
       <h3>Size and finish</h3>
       {shape.kind === 'rectangle' && (
         <>
-          <QuantityField label="Width" value={shape.widthM} kind={length} onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })} />
-          <QuantityField label="Height of wall" value={shape.heightM} kind={length} onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })} />
+          <QuantityField
+            label="Width"
+            value={shape.widthM}
+            kind={length}
+            onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })}
+          />
+          <QuantityField
+            label="Height of wall"
+            value={shape.heightM}
+            kind={length}
+            onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })}
+          />
         </>
       )}
-      <QuantityField label="Thickness" value={surface.thicknessM ?? 0} kind={fineLengthKind(units)} onCommit={(thicknessM) => edits.patch({ thicknessM })} />
+      <QuantityField
+        label="Thickness"
+        value={surface.thicknessM ?? 0}
+        kind={fineLengthKind(units)}
+        onCommit={(thicknessM) => edits.patch({ thicknessM })}
+      />
       <QuantityField
         label="Reflectance"
         value={surface.reflectance ?? 0}
@@ -54,31 +69,71 @@ export function OpeningFields({ thing, units, opening }: Common & { readonly ope
   const { shape, window } = opening;
   return (
     <>
-      <QuantityField label="Left edge" value={opening.leftM} kind={length} hint="seen from the lit side" onCommit={(leftM) => edits.patch({ leftM })} />
+      <QuantityField
+        label="Left edge"
+        value={opening.leftM}
+        kind={length}
+        hint="seen from the lit side"
+        onCommit={(leftM) => edits.patch({ leftM })}
+      />
       <QuantityField label="Sill" value={opening.sillM} kind={length} onCommit={(sillM) => edits.patch({ sillM })} />
       {shape.kind === 'rectangle' && (
         <>
-          <QuantityField label="Width" value={shape.widthM} kind={length} onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })} />
-          <QuantityField label="Height of opening" value={shape.heightM} kind={length} onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })} />
+          <QuantityField
+            label="Width"
+            value={shape.widthM}
+            kind={length}
+            onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })}
+          />
+          <QuantityField
+            label="Height of opening"
+            value={shape.heightM}
+            kind={length}
+            onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })}
+          />
         </>
       )}
       <SwitchField
         isOn={window !== undefined}
-        onChange={(isOn) => (isOn ? edits.patchLoud({ window: { columns: 2, rows: 3, barWidthM: 0.03 } }) : edits.patchLoud({}, ['window']))}
+        onChange={(isOn) =>
+          isOn ? edits.patchLoud({ window: { columns: 2, rows: 3, barWidthM: 0.03 } }) : edits.patchLoud({}, ['window'])
+        }
       >
         Window with panes
       </SwitchField>
       {window && (
         <>
-          <QuantityField label="Panes across" value={window.columns} kind={numberKind('', 0)} onCommit={(columns) => edits.patch({ window: { ...window, columns } })} />
-          <QuantityField label="Panes up" value={window.rows} kind={numberKind('', 0)} onCommit={(rows) => edits.patch({ window: { ...window, rows } })} />
-          <QuantityField label="Bar width" value={window.barWidthM} kind={fine} onCommit={(barWidthM) => edits.patch({ window: { ...window, barWidthM } })} />
-          <QuantityField label="Frame width" value={window.frameWidthM ?? 0} kind={fine} onCommit={(frameWidthM) => edits.patch({ window: { ...window, frameWidthM } })} />
+          <QuantityField
+            label="Panes across"
+            value={window.columns}
+            kind={numberKind('', 0)}
+            onCommit={(columns) => edits.patch({ window: { ...window, columns } })}
+          />
+          <QuantityField
+            label="Panes up"
+            value={window.rows}
+            kind={numberKind('', 0)}
+            onCommit={(rows) => edits.patch({ window: { ...window, rows } })}
+          />
+          <QuantityField
+            label="Bar width"
+            value={window.barWidthM}
+            kind={fine}
+            onCommit={(barWidthM) => edits.patch({ window: { ...window, barWidthM } })}
+          />
+          <QuantityField
+            label="Frame width"
+            value={window.frameWidthM ?? 0}
+            kind={fine}
+            onCommit={(frameWidthM) => edits.patch({ window: { ...window, frameWidthM } })}
+          />
           <QuantityField
             label="Glass passes"
             value={window.glass?.transmittance ?? 1}
             kind={PERCENT}
-            onCommit={(transmittance) => edits.patch({ window: { ...window, glass: { ...window.glass, transmittance } } })}
+            onCommit={(transmittance) =>
+              edits.patch({ window: { ...window, glass: { ...window.glass, transmittance } } })
+            }
           />
         </>
       )}
@@ -91,7 +146,12 @@ export function MeterFields({ thing, document, units, meter }: Common & { readon
   const edits = useEdits(thing);
   return (
     <>
-      <PlaceFields document={document} pose={{ positionM: meter.positionM, aim: meter.aim }} units={units} edits={edits} />
+      <PlaceFields
+        document={document}
+        pose={{ positionM: meter.positionM, aim: meter.aim }}
+        units={units}
+        edits={edits}
+      />
       <PickField
         label="Receptor"
         value={meter.receptor}

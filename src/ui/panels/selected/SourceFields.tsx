@@ -60,7 +60,9 @@ const SCRIM_STOPS = 0.5;
 function AccessoryFields({ lamp, edits }: { readonly lamp: Lamp; readonly edits: Edits }) {
   const accessories = lamp.accessories ?? [];
   const replace = (index: number, next: (typeof accessories)[number] | null): string | null => {
-    const changed = accessories.flatMap((accessory, position) => (position === index ? (next ? [next] : []) : [accessory]));
+    const changed = accessories.flatMap((accessory, position) =>
+      position === index ? (next ? [next] : []) : [accessory],
+    );
     return edits.patch({ accessories: changed });
   };
   const words = { barnDoors: 'Barn doors', snoot: 'Snoot', eggCrate: 'Egg crate', gel: 'Gel' } as const;
@@ -106,7 +108,9 @@ function AccessoryFields({ lamp, edits }: { readonly lamp: Lamp; readonly edits:
         <Button
           className="button"
           onPress={() =>
-            edits.patchLoud({ accessories: [...accessories, { kind: 'wireScrim', stops: SCRIM_STOPS, half: { clockDeg: 0 } }] })
+            edits.patchLoud({
+              accessories: [...accessories, { kind: 'wireScrim', stops: SCRIM_STOPS, half: { clockDeg: 0 } }],
+            })
           }
         >
           Put half scrim in
@@ -145,7 +149,12 @@ function SunFields({ thing, document, units, sun }: Omit<Props, 'source'> & { re
   const edits = useEdits(thing);
   return (
     <>
-      <QuantityField label="Altitude" value={sun.altitudeDeg} kind={ANGLE} onCommit={(altitudeDeg) => edits.patch({ altitudeDeg })} />
+      <QuantityField
+        label="Altitude"
+        value={sun.altitudeDeg}
+        kind={ANGLE}
+        onCommit={(altitudeDeg) => edits.patch({ altitudeDeg })}
+      />
       <QuantityField
         label="Azimuth"
         value={sun.azimuthDeg}
