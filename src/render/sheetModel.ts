@@ -71,7 +71,8 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
     if (!state || !scene) return;
     const context = { isSmall: isSmallSheet(camera.widthPx, camera.heightPx) };
     const bounds = boundsFor(kind, scene, state, projection);
-    const withLegend = scene.surfaces.some((thing) => thing.isLevel && thing.id === state?.field?.result.surfaceId);
+    // Room for the legend is kept from the start: the levels arrive after the first fit.
+    const withLegend = scene.surfaces.some((thing) => thing.isLevel && thing.id === state?.surfaceId);
     if (bounds) change(fitCamera(bounds, camera.widthPx, camera.heightPx, marginsFor(kind, context, withLegend)));
   };
   const current = (): Picture | null => {
