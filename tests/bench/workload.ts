@@ -69,9 +69,7 @@ export interface Workload {
   readonly expected: Expected | null;
 }
 
-const file = JSON.parse(
-  readFileSync(new URL('../reference/workloads.json', import.meta.url), 'utf8'),
-) as WorkloadFile;
+const file = JSON.parse(readFileSync(new URL('../reference/workloads.json', import.meta.url), 'utf8')) as WorkloadFile;
 
 const SURFACE = 'receiver';
 
@@ -130,8 +128,7 @@ const samePlane = (a: ModifierData, b: ModifierData): boolean =>
 /** One layer of the modifiers that lie in one plane and dim alike; they do not overlap. */
 function layerOf(members: readonly ModifierData[]): BlockerLayer {
   const { id, T, o, a, b, n } = members[0]!;
-  const placed = (outline: readonly Point2[]): Vec3[] =>
-    outline.map(([x, y]) => addScaled(addScaled(o, a, x), b, y));
+  const placed = (outline: readonly Point2[]): Vec3[] => outline.map(([x, y]) => addScaled(addScaled(o, a, x), b, y));
   const piecesOf = (outline: readonly Point2[], hole: boolean): ConvexPiece[] =>
     convexPieces(counterClockwise(outline)).map((piece) => ({ corners: placed(piece), hole }));
   const pieces = members.flatMap((one) => [
@@ -139,7 +136,17 @@ function layerOf(members: readonly ModifierData[]): BlockerLayer {
     ...one.holes.flatMap((hole) => piecesOf(hole, true)),
   ]);
   const role = T === 0 ? ('cut' as const) : ('shade' as const);
-  return { id, ownSurfaceId: null, onlySourceId: null, role, origin: o, normal: n, opacity: 1 - T, weave: null, pieces };
+  return {
+    id,
+    ownSurfaceId: null,
+    onlySourceId: null,
+    role,
+    origin: o,
+    normal: n,
+    opacity: 1 - T,
+    weave: null,
+    pieces,
+  };
 }
 
 function layersOf(ids: readonly string[]): BlockerLayer[] {

@@ -4,47 +4,36 @@
  * the sun is a disc of directions, the same for every receiver.
  */
 import { areaMatchedCircle } from '../geometry/convexPieces';
-import { cross, dot, length, scale, subtract, type Vec3 } from '../geometry/vector';
+import { cross, length, scale, type Vec3 } from '../geometry/vector';
+import type { CompiledSource } from './compiled';
+import type { Quality } from './quality';
 
+/** The face as one receiver sees it. One instance serves all receivers of a plane, so that none is made on the way. */
 export interface EmitterFace {
   /** From the receiver to the face's centre; for the sun the direction to its centre. */
-  towards: Vec3;
-  readonly halfU: Vec3;
-  readonly halfV: Vec3;
+  readonly towards: Float64Array;
+  readonly halfU: Float64Array;
+  readonly halfV: Float64Array;
   /** Corners in (u, v), counter-clockwise, flat: u0, v0, u1, v1, ... */
-  readonly corners: Float64Array;
+  corners: Float64Array;
   readonly round: boolean;
-  /** Largest |u| and |v| on the face. */
-  readonly extentU: number;
-  readonly extentV: number;
+  /** Largest |u| on the face; |v| is at most 1. */
+  extentU: number;
   /** Area of one unit of (u, v), m² (steradians for the sun). */
-  readonly areaPerUnit: number;
+  areaPerUnit: number;
 }
 
 const SQUARE = new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]);
 const circles = new Map<number, Float64Array>();
 
 /** Corners of the unit circle as a polygon of equal area. */
-export function unitCircle(corners: number): Float64Array {
+function unitCircle(corners: number): Float64Array {
   let circle = circles.get(corners);
   if (!circle) {
     circle = new Float64Array(areaMatchedCircle(1, corners).flatMap((p) => [p[0], p[1]]));
     circles.set(corners, circle);
   }
   return circle;
-}
-
-const areaOf = (halfU: Vec3, halfV: Vec3): number => length(cross(halfU, halfV));
-
-export function rectangleFace(towards: Vec3, halfU: Vec3, halfV: Vec3): EmitterFace {
-  const areaPerUnit = areaOf(halfU, halfV);
-  return { towards, halfU, halfV, corners: SQUARE, round: false, extentU: 1, extentV: 1, areaPerUnit };
-}
-
-export function discFace(towards: Vec3, halfU: Vec3, halfV: Vec3, discCorners: number): EmitterFace {
-  const areaPerUnit = areaOf(halfU, halfV);
-  const corners = unitCircle(discCorners);
-  return { towards, halfU, halfV, corners, round: true, extentU: 1, extentV: 1, areaPerUnit };
 }
 
 /** Two unit vectors that make a right-handed set with `forward`. */
@@ -55,66 +44,144 @@ export function axesAcross(forward: Vec3): [Vec3, Vec3] {
   return [right, cross(forward, right)];
 }
 
-/**
- * What a sphere shows to a receiver: the disc through its circle of tangents, square to the line of sight. A uniform
- * Lambertian sphere and this disc subtend the same cone, so they light the receiver alike. Null inside the sphere.
- */
-export function sphereSilhouette(
-  centre: Vec3,
-  radiusM: number,
-  receiver: Vec3,
-  discCorners: number,
-): EmitterFace | null {
-  const toCentre = subtract(centre, receiver);
-  const far = length(toCentre);
-  if (far <= radiusM) return null;
-  const along = 1 - (radiusM / far) ** 2;
-  const rim = radiusM * Math.sqrt(along);
-  const [right, up] = axesAcross(scale(toCentre, 1 / far));
-  return discFace(scale(toCentre, along), scale(right, rim), scale(up, rim), discCorners);
+/** Spheres and tubes show another face to every receiver. */
+export const facesReceiver = (source: CompiledSource): boolean =>
+  source.shape.kind === 'sphere' || source.shape.kind === 'tube';
+
+/** Points taken along each of a tube's two end rims; slim tubes need fewer, because their rims are small. */
+const rimPoints = (halfLengthM: number, radiusM: number, quality: Quality): number =>
+  radiusM < quality.slimTube * halfLengthM ? 3 : 7;
+
+/** The face of a source, with its fixed halves filled in; `placeFace` gives it its place for a receiver. */
+export function makeFace(source: CompiledSource, quality: Quality): EmitterFace {
+  const { frame, shape } = source;
+  const [halfU, halfV] = halvesOf(source);
+  const round = shape.kind === 'disc' || shape.kind === 'sphere' || shape.kind === 'sun';
+  const tubeCorners = () =>
+    shape.kind === 'tube' ? new Float64Array(4 * rimPoints(shape.halfLengthM, shape.radiusM, quality)) : SQUARE;
+  return {
+    towards: new Float64Array(frame.origin),
+    halfU: new Float64Array(halfU),
+    halfV: new Float64Array(halfV),
+    corners: round ? unitCircle(quality.discCorners) : tubeCorners(),
+    round,
+    extentU: 1,
+    areaPerUnit: length(cross(halfU, halfV)),
+  };
 }
 
-/** Points taken along each of the tube's two end rims. */
-const RIM_POINTS = 7;
+function halvesOf({ frame, shape }: CompiledSource): readonly [Vec3, Vec3] {
+  switch (shape.kind) {
+    case 'disc':
+      return [scale(frame.right, shape.radiusM), scale(frame.up, shape.radiusM)];
+    case 'rectangle':
+      return [scale(frame.right, shape.halfWidthM), scale(frame.up, shape.halfHeightM)];
+    case 'sun':
+      return [scale(frame.right, shape.tangentRadius), scale(frame.up, shape.tangentRadius)];
+    case 'tube':
+      return [scale(frame.right, shape.halfLengthM), [0, 0, 0]];
+    default:
+      return [
+        [0, 0, 0],
+        [0, 0, 0],
+      ];
+  }
+}
+
+/**
+ * Turns `face` as the receiver `point` sees it. On entry `face.towards` is from the receiver to the emitter's centre.
+ * @returns false inside the emitter
+ */
+export function turnFace(face: EmitterFace, source: CompiledSource): boolean {
+  const { shape, frame } = source;
+  if (shape.kind === 'sphere') return turnToSphere(face, shape.radiusM);
+  if (shape.kind === 'tube') return turnToTube(face, frame.right, shape.halfLengthM, shape.radiusM);
+  return true;
+}
+
+/**
+ * What a sphere shows to a receiver: the disc through its circle of tangents, square to the line of sight. A uniform
+ * Lambertian sphere and this disc subtend the same cone, so they light the receiver alike.
+ */
+function turnToSphere(face: EmitterFace, radiusM: number): boolean {
+  const { towards, halfU, halfV } = face;
+  const far = Math.sqrt(towards[0]! * towards[0]! + towards[1]! * towards[1]! + towards[2]! * towards[2]!);
+  if (far <= radiusM) return false;
+  const along = 1 - (radiusM / far) ** 2;
+  const rim = radiusM * Math.sqrt(along);
+  const x = towards[0]! / far;
+  const y = towards[1]! / far;
+  const z = towards[2]! / far;
+  // Two axes across the line of sight, from the world's axis that lies least along it.
+  if (Math.abs(z) < 0.9) {
+    const k = rim / Math.sqrt(x * x + y * y);
+    halfU[0] = -y * k;
+    halfU[1] = x * k;
+    halfU[2] = 0;
+  } else {
+    const k = rim / Math.sqrt(y * y + z * z);
+    halfU[0] = 0;
+    halfU[1] = -z * k;
+    halfU[2] = y * k;
+  }
+  halfV[0] = y * halfU[2]! - z * halfU[1]!;
+  halfV[1] = z * halfU[0]! - x * halfU[2]!;
+  halfV[2] = x * halfU[1]! - y * halfU[0]!;
+  for (let i = 0; i < 3; i++) towards[i]! *= along;
+  face.areaPerUnit = rim * rim;
+  return true;
+}
 
 /**
  * What a tube's lit side shows to a receiver: the strip between its two lines of tangents, with the near arcs of its
- * end rims seen in perspective. Its dark end caps hide nothing of it. Null inside the tube's cylinder.
+ * end rims seen in perspective. Its dark end caps hide nothing of it.
  */
-export function tubeSilhouette(
-  centre: Vec3,
-  axis: Vec3,
-  halfLengthM: number,
-  radiusM: number,
-  receiver: Vec3,
-): EmitterFace | null {
-  const fromAxis = subtract(receiver, centre);
-  const alongM = dot(fromAxis, axis);
-  const outward = subtract(fromAxis, scale(axis, alongM));
-  const awayM = length(outward);
-  if (awayM <= radiusM) return null;
-  const out = scale(outward, 1 / awayM);
-  const across = cross(axis, out);
+function turnToTube(face: EmitterFace, axis: Vec3, halfLengthM: number, radiusM: number): boolean {
+  const { towards, halfV } = face;
+  const alongM = -(towards[0]! * axis[0] + towards[1]! * axis[1] + towards[2]! * axis[2]);
+  const outX = -towards[0]! - alongM * axis[0];
+  const outY = -towards[1]! - alongM * axis[1];
+  const outZ = -towards[2]! - alongM * axis[2];
+  const awayM = Math.sqrt(outX * outX + outY * outY + outZ * outZ);
+  if (awayM <= radiusM) return false;
   const chordM = (radiusM * radiusM) / awayM; // the tangent lines lie this far from the axis towards the receiver
   const halfWidthM = radiusM * Math.sqrt(1 - (radiusM / awayM) ** 2);
-  const toChordM = awayM - chordM;
-  const corners = new Float64Array(4 * RIM_POINTS);
+  const wide = halfWidthM / awayM;
+  halfV[0] = (axis[1] * outZ - axis[2] * outY) * wide;
+  halfV[1] = (axis[2] * outX - axis[0] * outZ) * wide;
+  halfV[2] = (axis[0] * outY - axis[1] * outX) * wide;
+  towards[0]! += (outX / awayM) * chordM;
+  towards[1]! += (outY / awayM) * chordM;
+  towards[2]! += (outZ / awayM) * chordM;
+  face.areaPerUnit = halfLengthM * halfWidthM;
+  placeRims(face, alongM, awayM, chordM, halfLengthM, halfWidthM, radiusM);
+  return true;
+}
+
+function placeRims(
+  face: EmitterFace,
+  alongM: number,
+  awayM: number,
+  chordM: number,
+  halfLengthM: number,
+  halfWidthM: number,
+  radiusM: number,
+): void {
+  const { corners } = face;
+  const perRim = corners.length / 4;
   const widest = Math.acos(radiusM / awayM);
   let extentU = 0;
-  for (let end = 0; end < 2; end++) {
-    for (let i = 0; i < RIM_POINTS; i++) {
-      const turned = (end === 0 ? 1 : -1) * widest * ((2 * i) / (RIM_POINTS - 1) - 1);
-      const rimOutM = radiusM * Math.cos(turned);
-      const seen = toChordM / (awayM - rimOutM); // central projection from the receiver on to the chord plane
-      const rimAlongM = (end === 0 ? halfLengthM : -halfLengthM) - alongM;
-      const u = (alongM + rimAlongM * seen) / halfLengthM;
-      corners[2 * (end * RIM_POINTS + i)] = u;
-      corners[2 * (end * RIM_POINTS + i) + 1] = (radiusM * Math.sin(turned) * seen) / halfWidthM;
-      extentU = Math.max(extentU, Math.abs(u));
-    }
+  for (let i = 0; i < perRim; i++) {
+    const turned = widest * ((2 * i) / (perRim - 1) - 1);
+    const seen = (awayM - chordM) / (awayM - radiusM * Math.cos(turned)); // central projection on to the chord plane
+    const v = (radiusM * Math.sin(turned) * seen) / halfWidthM;
+    const far = (alongM + (halfLengthM - alongM) * seen) / halfLengthM;
+    const near = (alongM + (-halfLengthM - alongM) * seen) / halfLengthM;
+    corners[2 * i] = far;
+    corners[2 * i + 1] = v;
+    corners[2 * (2 * perRim - 1 - i)] = near;
+    corners[2 * (2 * perRim - 1 - i) + 1] = v;
+    extentU = Math.max(extentU, Math.abs(far), Math.abs(near));
   }
-  const towards = subtract(subtract(centre, receiver), scale(out, -chordM));
-  const halfU = scale(axis, halfLengthM);
-  const halfV = scale(across, halfWidthM);
-  return { towards, halfU, halfV, corners, round: false, extentU, extentV: 1, areaPerUnit: areaOf(halfU, halfV) };
+  face.extentU = extentU;
 }

@@ -10,11 +10,19 @@ export function smoothstep(t: number): number {
 
 type Projection = Extract<Profile, { kind: 'projection' }>;
 
-/** Field edge and shutters of a projection spot, 0..1; `x`, `y` are tangents in the picture (right, up). */
-export function gateShare(profile: Projection, x: number, y: number): number {
-  const angle = Math.atan(Math.hypot(x, y));
-  let share = smoothstep((profile.halfFieldRad - angle) / profile.edgeWidthRad + 0.5);
-  for (const cut of profile.cuts) {
+/**
+ * Field edge and shutters of a projection spot, 0..1; `x`, `y` are tangents in the picture (right, up).
+ * @param parts which of them count, as bits: the field edge 1, the cuts 2, 4, ... in their order
+ */
+export function gateShare(profile: Projection, x: number, y: number, parts = -1): number {
+  let share = 1;
+  if ((parts & 1) !== 0) {
+    const angle = Math.atan(Math.sqrt(x * x + y * y));
+    share = smoothstep((profile.halfFieldRad - angle) / profile.edgeWidthRad + 0.5);
+  }
+  for (let i = 0; i < profile.cuts.length; i++) {
+    if ((parts & (2 << i)) === 0) continue;
+    const cut = profile.cuts[i]!;
     const beyond = Math.atan(x * cut.right + y * cut.up - cut.offset);
     share *= smoothstep(0.5 - beyond / cut.edgeWidthRad);
   }
@@ -24,7 +32,7 @@ export function gateShare(profile: Projection, x: number, y: number): number {
 /** Falling off of the field from its middle, before its edge: exp(-q (θ/θfield)²). */
 export function fieldShare(profile: Projection, x: number, y: number): number {
   if (profile.peaking === 0) return 1;
-  const relative = Math.atan(Math.hypot(x, y)) / profile.halfFieldRad;
+  const relative = Math.atan(Math.sqrt(x * x + y * y)) / profile.halfFieldRad;
   return Math.exp(-profile.peaking * relative * relative);
 }
 

@@ -1,15 +1,47 @@
 /** How finely emitters are integrated. Meters use the finer rule; maps the quicker one. */
 export interface Quality {
-  /** Corners of the polygon that stands for a disc where a shadow edge crosses it. */
+  /** Corners of the polygon that stands for a disc where shadow edges cross it. */
   readonly discCorners: number;
   /** A face is split until half its size over its distance is at most this. */
   readonly splitRatio: number;
-  /** Largest angular size of a quadrature triangle, as a share of a gate's edge width. */
+  /** Tubes thinner than this share of their length have end rims of three points, others of seven. */
+  readonly slimTube: number;
+  /** Largest part of a lens, seen in the picture, that a quadratic may stand for, as a share of a gate edge's width. */
   readonly gateShare: number;
+  /** A gate edge is a stack of hard edges where the lens blurs it by at least this many of its own widths. */
+  readonly hardGate: number;
+  /** Sides of the polygon that stands for a projection spot's round field. */
+  readonly fieldSides: number;
+  /** Largest residual that interpolation between receivers may show, of the peak and of the value. */
+  readonly interpolation: number;
 }
 
-/** Disc error at most 0.05 % of the source's peak in a penumbra; splitting error below 0.05 %. */
-export const GRID_QUALITY: Quality = { discCorners: 24, splitRatio: 0.12, gateShare: 0.5 };
-export const METER_QUALITY: Quality = { discCorners: 96, splitRatio: 0.06, gateShare: 0.25 };
+/** Disc error at most 0.2 % of the source's peak in a penumbra; splitting error below 0.05 %. */
+export const GRID_QUALITY: Quality = {
+  discCorners: 12,
+  splitRatio: 0.12,
+  slimTube: 0.1,
+  gateShare: 0.25,
+  hardGate: 1,
+  fieldSides: 96,
+  interpolation: 0.002,
+};
+export const METER_QUALITY: Quality = {
+  discCorners: 96,
+  splitRatio: 0.06,
+  slimTube: 0,
+  gateShare: 0.125,
+  hardGate: 2,
+  fieldSides: 384,
+  interpolation: 0,
+};
 /** The meter rule with every face split in four: its change is the reported integration error. */
-export const CHECK_QUALITY: Quality = { discCorners: 192, splitRatio: 0.03, gateShare: 0.125 };
+export const CHECK_QUALITY: Quality = {
+  discCorners: 192,
+  splitRatio: 0.03,
+  slimTube: 0,
+  gateShare: 0.0625,
+  hardGate: 3,
+  fieldSides: 768,
+  interpolation: 0,
+};

@@ -4,7 +4,7 @@ import { SolveCancelled, type GridLayer, type GridRequest, type GridResult, type
 import type { CompiledScene, CompiledSurface } from './compiled';
 import { GRID_QUALITY, type Quality } from './quality';
 import { ownLayersOf, planeOfSurface } from './receivers';
-import { ALL_ROLES, SourceIntegrator } from './sourceIntegrator';
+import { ReceiverTree } from './receiverTree';
 
 /** Even-odd test: inside the outline. */
 export function insideOutline(outline: readonly Point2[], [x, y]: Point2): boolean {
@@ -56,21 +56,31 @@ export function solveGrid(
   }
   const plane = planeOfSurface(surface);
   const ignored = ownLayersOf(surface.id);
-  const illuminanceLx = new Float32Array(columns * rows);
-  const layers: GridLayer[] = scene.sources.map((source, index) => {
-    const integrator = new SourceIntegrator(source, scene.layers, quality);
-    integrator.usePlane(plane, ignored);
-    const unitIlluminanceLx = new Float32Array(columns * rows);
-    for (let row = 0; row < rows; row++) {
-      if (control.isCancelled?.()) throw new SolveCancelled();
-      for (let column = 0; column < columns; column++) {
-        const cell = row * columns + column;
-        if (mask[cell] === 0 || !integrator.moveTo(xs[column]!, ys[row]!)) continue;
-        const value = integrator.illuminanceLx(ALL_ROLES);
-        unitIlluminanceLx[cell] = value;
-        illuminanceLx[cell]! += source.level * value;
-      }
-      control.onProgress?.((index + (row + 1) / rows) / scene.sources.length);
+  const grid = {
+    firstX: xs[0]!,
+    firstY: ys[0]!,
+    stepX: region.widthM / columns,
+    stepY: region.heightM / rows,
+    columns,
+    rows,
+  };
+  const cells = columns * rows;
+  const illuminanceLx = new Float32Array(cells);
+  let solved = 0;
+  const onCell = (more: number): void => {
+    solved += more;
+    if (control.isCancelled?.()) throw new SolveCancelled();
+    control.onProgress?.(solved / (cells * scene.sources.length));
+  };
+  const layers: GridLayer[] = scene.sources.map((source) => {
+    const unitIlluminanceLx = new Float32Array(cells);
+    const inWay = scene.layers.filter(
+      (layer) => !ignored(layer) && (layer.onlySourceId === null || layer.onlySourceId === source.id),
+    );
+    new ReceiverTree(source, inWay, plane, quality, grid, unitIlluminanceLx, onCell).fill();
+    for (let cell = 0; cell < cells; cell++) {
+      if (mask[cell] === 0) unitIlluminanceLx[cell] = 0;
+      else illuminanceLx[cell]! += source.level * unitIlluminanceLx[cell]!;
     }
     return { sourceId: source.id, unitIlluminanceLx };
   });

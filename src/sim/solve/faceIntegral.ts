@@ -1,0 +1,338 @@
+/**
+ * The kernel over the visible part of a face: clips the face's polygon, expands the product over layers, sums moments.
+ *
+ * With groups g = 0, 1, ... of transmittance t + Σ c [piece], F(g, polygon) = t F(g + 1, polygon) + Σ c F(g + 1, polygon
+ * ∩ piece), down to the kernel over the clipped polygon. Soft edges come out exact; nothing is sampled.
+ */
+import type { Vec3 } from '../geometry/vector';
+import { uniformPolygonIlluminance } from '../photometry/closedForms';
+import { DISC_MOMENTS, MOMENT_COUNT, PolygonStore, polygonMoments, segmentMoments } from './clipping';
+import type { EmitterFace } from './emitterFace';
+import { FaceCover } from './faceCover';
+import { fitQuadratic, multiply, type Kernel } from './kernel';
+import { Weave } from './weave';
+
+/** Cells that a face is split into along one axis at most. */
+const MOST_CELLS = 64;
+/** Cells up to which the series is preferred to the closed form of a near, evenly bright polygon. */
+const FEW_CELLS = 6;
+/** Clipped polygons that a part of the face may cost; past that it is quartered. */
+const MOST_LEAVES = 2048;
+/** Times that a part may be quartered. What is left is bounded, not clipped: see `unresolved`. */
+const QUARTERINGS = 6;
+
+/** light: illuminance; area: the visible face's own area and first moments. */
+export type Measure = 'light' | 'area';
+
+export class FaceIntegral {
+  /** The integral, and of the measure `area` its first moments in u and v. */
+  readonly total = new Float64Array(3);
+  /** Largest error of the integral from parts of the face behind too many overlapping half-shadows, same unit. */
+  unresolved = 0;
+  /** The receiver's horizon where it crosses the face: h0, hu, hv. */
+  readonly horizon = new Float64Array(3);
+  horizonCrosses = false;
+  private readonly store = new PolygonStore();
+  /** What covers the face, and by quarterings the parts of it. */
+  private readonly covers: FaceCover[];
+  private cover: FaceCover;
+  private readonly face: EmitterFace;
+  private readonly kernel: Kernel;
+  private readonly weave: Weave;
+  private readonly receiverNormal: Vec3;
+  private readonly evenFace: boolean;
+  private measure: Measure = 'light';
+  private byContour = false;
+  private exactDisc = false;
+  /** Middle (u, v) and half sizes of the present cell of the face. */
+  private readonly cell = new Float64Array([0, 0, 1, 1]);
+  /** What the groups that cover the present quarter alike let through. */
+  private partShare = 1;
+  private readonly cut = new Float64Array(3);
+  private readonly moments = new Float64Array(MOMENT_COUNT);
+  private readonly factor = new Float64Array(MOMENT_COUNT);
+  /** By depth: what the groups met so far let through, and which kernel (the bare one times their weaves) holds. */
+  private readonly shares: Float64Array;
+  private readonly kernelAt: Int32Array;
+  private readonly kernels: readonly Float64Array[];
+
+  /** @param evenFace the face is evenly bright and read by a flat receptor: then a near polygon has a closed form */
+  constructor(cover: FaceCover, face: EmitterFace, kernel: Kernel, receiverNormal: Vec3, evenFace: boolean) {
+    this.cover = cover;
+    this.covers = [cover];
+    this.face = face;
+    this.kernel = kernel;
+    this.receiverNormal = receiverNormal;
+    this.evenFace = evenFace;
+    this.weave = new Weave(face);
+    const depth = cover.groups.length + 2;
+    this.shares = new Float64Array(depth);
+    this.kernelAt = new Int32Array(depth);
+    this.kernels = Array.from({ length: depth }, () => new Float64Array(MOMENT_COUNT));
+  }
+
+  /** Kernel and weaves at the middle of the face: all there is of a point. */
+  atPoint(): void {
+    const { cover, kernel, total } = this;
+    let share = cover.share;
+    for (let i = 0; i < cover.wovenCount; i++) {
+      this.weave.layer = cover.groups[cover.woven[i]!]!.layer!;
+      share *= this.weave.value();
+    }
+    if (this.measure === 'light') {
+      kernel.uv[0] = 0;
+      kernel.uv[1] = 0;
+      share *= kernel.value();
+    }
+    total[0] = share;
+  }
+
+  begin(measure: Measure): void {
+    this.measure = measure;
+    this.unresolved = 0;
+    this.total[0] = 0;
+    this.total[1] = 0;
+    this.total[2] = 0;
+  }
+
+  /**
+   * Sums over the face in columns x rows cells.
+   * @param near the face is too near for the series in one piece
+   */
+  overFace(columns: number, rows: number, near: boolean): void {
+    const { face, cell, total, store } = this;
+    // A few cells of the series cost less than the contour's angles.
+    const many = near && columns * rows > FEW_CELLS;
+    this.byContour = many && this.evenFace && this.measure === 'light' && !this.cover.meetsWeave();
+    const across = this.byContour ? 1 : Math.min(columns, MOST_CELLS);
+    const up = this.byContour ? 1 : Math.min(rows, MOST_CELLS);
+    this.exactDisc = face.round && across * up === 1 && !this.horizonCrosses && !this.byContour;
+    const { corners } = face;
+    for (let i = 0; i < corners.length; i++) store.data[i] = corners[i]!;
+    let count = corners.length >> 1;
+    let from = 0;
+    if (this.horizonCrosses) {
+      const to = 2 * count;
+      count = store.clip(from, count, this.horizon, 0, to);
+      if (count === 0) return;
+      from = to;
+    }
+    this.partShare = 1;
+    cell[2] = face.extentU / across;
+    cell[3] = 1 / up;
+    for (let row = 0; row < up; row++) {
+      for (let column = 0; column < across; column++) {
+        cell[0] = (2 * column + 1) * cell[2]! - face.extentU;
+        cell[1] = (2 * row + 1) * cell[3]! - 1;
+        this.addCell(from, count, across > 1, up > 1, 0);
+      }
+    }
+    for (let i = 0; i < 3; i++) total[i]! *= this.cover.share;
+    this.unresolved *= this.cover.share;
+  }
+
+  /** Cuts the polygon to the present cell, along the axes asked for, and adds it. */
+  private addCell(from: number, count: number, cutU: boolean, cutV: boolean, level: number): void {
+    let place = from;
+    let corners = count;
+    for (let side = 0; side < 4; side++) {
+      const alongU = side < 2;
+      if (alongU ? !cutU : !cutV) continue;
+      const sign = side % 2 === 0 ? 1 : -1;
+      const axis = alongU ? 0 : 1;
+      this.cut[0] = this.cell[2 + axis]! - sign * this.cell[axis]!;
+      this.cut[1] = alongU ? sign : 0;
+      this.cut[2] = alongU ? 0 : sign;
+      const to = place + 2 * corners;
+      corners = this.store.clip(place, corners, this.cut, 0, to);
+      if (corners === 0) return;
+      place = to;
+    }
+    if (this.cover.leaves() > MOST_LEAVES) this.quarter(place, corners, level);
+    else {
+      if (!this.byContour) this.startKernel();
+      this.shares[0] = this.partShare;
+      this.kernelAt[0] = 0;
+      this.expand(0, place, corners, this.exactDisc && level === 0);
+    }
+  }
+
+  /** Too many overlapping half-shadows: a quarter of the face sees fewer of them. */
+  private quarter(from: number, count: number, level: number): void {
+    if (level === QUARTERINGS) {
+      this.bound(from, count);
+      return;
+    }
+    const { cell, cover } = this;
+    const u = cell[0]!;
+    const v = cell[1]!;
+    const halfU = cell[2]!;
+    const halfV = cell[3]!;
+    const share = this.partShare;
+    const part = (this.covers[level + 1] ??= new FaceCover(cover.groups, cover.capacity));
+    for (let i = 0; i < 4; i++) {
+      cell[0] = u + (i % 2 === 0 ? -halfU / 2 : halfU / 2);
+      cell[1] = v + (i < 2 ? -halfV / 2 : halfV / 2);
+      cell[2] = halfU / 2;
+      cell[3] = halfV / 2;
+      if (!cover.narrowTo(cell, part)) continue;
+      this.cover = part;
+      this.partShare = share * part.share;
+      this.addCell(from, count, true, true, level + 1);
+    }
+    this.cover = cover;
+    this.partShare = share;
+    cell[0] = u;
+    cell[1] = v;
+    cell[2] = halfU;
+    cell[3] = halfV;
+  }
+
+  /** Half way between the least and the most that the groups can let through; half the difference may be wrong. */
+  private bound(from: number, count: number): void {
+    const { cover, moments, total, cell } = this;
+    this.startKernel();
+    polygonMoments(this.store.data, from, count, cell[0]!, cell[1]!, moments);
+    const open = this.partShare * this.kernels[0]!.reduce((sum, k, i) => sum + k * moments[i]!, 0);
+    const [least, most] = cover.bounds();
+    total[0]! += (open * (least + most)) / 2;
+    this.unresolved += (open * (most - least)) / 2;
+    if (this.measure === 'light') return;
+    total[1]! += (cell[0]! * open * (least + most)) / 2;
+    total[2]! += (cell[1]! * open * (least + most)) / 2;
+  }
+
+  /** The kernel's series about the cell's middle, times the weaves that cover the whole face. */
+  private startKernel(): void {
+    const { kernel, cover, cell } = this;
+    const start = this.kernels[0]!;
+    if (this.measure === 'area') {
+      start.fill(0);
+      start[0] = 1;
+    } else if (kernel.isFitted) fitQuadratic(kernel, cell, start);
+    else kernel.expand(cell, start);
+    for (let i = 0; i < cover.wovenCount; i++) {
+      this.fitWeave(cover.woven[i]!);
+      multiply(start, this.factor, start);
+    }
+  }
+
+  private fitWeave(group: number): void {
+    this.weave.layer = this.cover.groups[group]!.layer!;
+    fitQuadratic(this.weave, this.cell, this.factor);
+  }
+
+  /**
+   * The product over the groups from `depth` on, over the polygon at `from`.
+   * @param wholeDisc the polygon stands for the whole disc
+   */
+  private expand(depth: number, from: number, count: number, wholeDisc: boolean): void {
+    const { cover, shares, kernelAt } = this;
+    if (depth === cover.groupCount) {
+      this.addLeaf(depth, from, count, wholeDisc);
+      return;
+    }
+    if (cover.isWoven(depth)) {
+      this.expandWeave(depth, from, count, wholeDisc);
+      return;
+    }
+    const share = shares[depth]!;
+    const through = cover.through[depth]!;
+    kernelAt[depth + 1] = kernelAt[depth]!;
+    if (through !== 0) {
+      shares[depth + 1] = share * through;
+      this.expand(depth + 1, from, count, wholeDisc);
+    }
+    const last = wholeDisc && depth + 1 === cover.groupCount;
+    const end = cover.groupTo[depth]!;
+    for (let piece = cover.groupFrom[depth]!; piece < end; piece++) {
+      shares[depth + 1] = share * cover.coefficient[piece]!;
+      if (last && cover.edgeTo[piece]! - cover.edgeFrom[piece]! === 1) {
+        segmentMoments(cover.crossing, 3 * cover.edgeFrom[piece]!, this.moments);
+        this.addMoments(depth + 1, this.moments);
+      } else this.clipAndExpand(depth + 1, piece, from, count);
+    }
+  }
+
+  /** As above for a group whose opacity changes over the face: it goes into the kernel, not into the share. */
+  private expandWeave(depth: number, from: number, count: number, wholeDisc: boolean): void {
+    const { cover, shares, kernelAt } = this;
+    const own = depth + 1;
+    const share = shares[depth]!;
+    const before = this.kernels[kernelAt[depth]!]!;
+    const covered = 1 - cover.through[depth]!;
+    shares[own] = share;
+    this.fitWeave(cover.groupId[depth]!);
+    if (covered === 0) kernelAt[own] = kernelAt[depth]!;
+    else {
+      multiply(before, this.factor, this.kernels[own]!);
+      kernelAt[own] = own;
+    }
+    this.expand(own, from, count, wholeDisc);
+    const end = cover.groupTo[depth]!;
+    for (let piece = cover.groupFrom[depth]!; piece < end; piece++) {
+      this.fitWeave(cover.groupId[depth]!);
+      const { factor } = this;
+      for (let i = 0; i < MOMENT_COUNT; i++) factor[i] = -factor[i]!;
+      factor[0]! += 1;
+      multiply(before, factor, this.kernels[own]!);
+      kernelAt[own] = own;
+      shares[own] = share * cover.coefficient[piece]!;
+      this.clipAndExpand(own, piece, from, count);
+    }
+  }
+
+  /** Clips the polygon by the edges of a piece and goes on with what is left. */
+  private clipAndExpand(depth: number, piece: number, from: number, count: number): void {
+    const { cover, store } = this;
+    let place = from;
+    let corners = count;
+    const end = cover.edgeTo[piece]!;
+    for (let edge = cover.edgeFrom[piece]!; edge < end; edge++) {
+      const to = place + 2 * corners;
+      corners = store.clip(place, corners, cover.crossing, 3 * edge, to);
+      if (corners === 0) return;
+      place = to;
+    }
+    this.expand(depth, place, corners, false);
+  }
+
+  private addLeaf(depth: number, from: number, count: number, wholeDisc: boolean): void {
+    if (this.byContour) {
+      this.total[0]! += this.shares[depth]! * this.contour(from, count);
+      return;
+    }
+    if (wholeDisc) {
+      this.addMoments(depth, DISC_MOMENTS);
+      return;
+    }
+    polygonMoments(this.store.data, from, count, this.cell[0]!, this.cell[1]!, this.moments);
+    this.addMoments(depth, this.moments);
+  }
+
+  private addMoments(depth: number, m: Float64Array): void {
+    const { total, cell } = this;
+    const k = this.kernels[this.kernelAt[depth]!]!;
+    const share = this.shares[depth]!;
+    const sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
+    total[0]! += share * sum;
+    if (this.measure === 'light') return;
+    // The kernel is nearly even over a cell here, so its second-order part is left out of the first moments.
+    total[1]! += share * (cell[0]! * sum + k[0]! * m[1]! + k[1]! * m[3]! + k[2]! * m[4]!);
+    total[2]! += share * (cell[1]! * sum + k[0]! * m[2]! + k[1]! * m[4]! + k[2]! * m[5]!);
+  }
+
+  /** Lambert's contour integral of an evenly bright polygon: exact however near it is. */
+  private contour(from: number, count: number): number {
+    const { face, store } = this;
+    const { towards: w, halfU: U, halfV: V } = face;
+    const corners: Vec3[] = [];
+    for (let i = from; i < from + 2 * count; i += 2) {
+      const u = store.data[i]!;
+      const v = store.data[i + 1]!;
+      corners.push([w[0]! + u * U[0]! + v * V[0]!, w[1]! + u * U[1]! + v * V[1]!, w[2]! + u * U[2]! + v * V[2]!]);
+    }
+    const luminance = this.kernel.candelaPerUnit() / face.areaPerUnit;
+    return uniformPolygonIlluminance(luminance, corners, [0, 0, 0], this.receiverNormal);
+  }
+}

@@ -1,0 +1,294 @@
+/**
+ * What stands between an emitter and the receivers of a plane: first for a whole cell of receivers, then for one.
+ *
+ * `narrow` sorts pieces for all receivers of a rectangle at once: out of the light, over the whole face, or over part of
+ * it for some receiver. Only the last stay in the list that its smaller cells start from (Warnock's subdivision on the
+ * receivers' side). `gather` does the same for one receiver and leaves the edges that cross the face it sees.
+ * Everything is kept in flat arrays, so that the inner loops allocate nothing.
+ */
+import type { Vec3 } from '../geometry/vector';
+import { bodyReach, EDGE, type EdgeTable } from './edgeTable';
+import type { EmitterFace } from './emitterFace';
+import { DARK, FaceCover } from './faceCover';
+
+/**
+ * Edges much shorter than the half-shadow they throw over a cell bend the light strongly: values between receivers are
+ * interpolated only where every half-shadow is at least this many times as wide as half the cell.
+ */
+export const PENUMBRA_OVER_CELL = 5;
+
+export class Occlusion {
+  readonly table: EdgeTable;
+  /** Receiver x, y on the plane; of a cell its centre. */
+  readonly at = new Float64Array(2);
+  /** Half width and height of a cell, m. */
+  readonly half = new Float64Array(2);
+  /** After `narrow`: some half-shadow is too narrow for the cell. */
+  sharp = false;
+
+  /** What `gather` found. */
+  readonly cover: FaceCover;
+  /** Gate parts that only the kernel can tell, because they are soft over the face. */
+  softGate = 0;
+
+  private readonly face: EmitterFace;
+  private readonly axis: Vec3;
+  private readonly radiusM: number;
+  private readonly groupTotal: number;
+  private readonly bits: Int32Array;
+  private readonly list: Int32Array;
+  private readonly covers: Float64Array;
+  private readonly settled: Int32Array;
+  private readonly settledCount: Int32Array;
+  private readonly from: Int32Array;
+  private readonly to: Int32Array;
+  private readonly marked: Uint8Array;
+  private readonly h = new Float64Array(6);
+
+  /**
+   * @param axis, radiusM the emitter's body, where its face turns with the receiver
+   * @param levels        cells within cells that `narrow` may go down
+   */
+  constructor(table: EdgeTable, face: EmitterFace, axis: Vec3, radiusM: number, levels: number) {
+    this.table = table;
+    this.face = face;
+    this.axis = axis;
+    this.radiusM = radiusM;
+    const { groups } = table;
+    const pieces = table.pieceGroup.length;
+    const edges = table.ownsEdge.length;
+    this.groupTotal = groups.length;
+    this.bits = Int32Array.from(groups, (group) => group.bit);
+    this.list = new Int32Array(levels * (edges + 2 * pieces) + 2);
+    this.covers = new Float64Array(levels * groups.length);
+    this.settled = new Int32Array(levels * groups.length);
+    this.marked = new Uint8Array(groups.length);
+    this.settledCount = new Int32Array(levels);
+    this.from = new Int32Array(levels);
+    this.to = new Int32Array(levels);
+    this.cover = new FaceCover(groups, { pieces, edges });
+    this.listAll();
+  }
+
+  /** Level 0: every edge of every piece. */
+  private listAll(): void {
+    const { table, list } = this;
+    let at = 0;
+    for (let piece = 0; piece < table.pieceGroup.length; piece++) {
+      const first = table.firstEdge[piece]!;
+      const end = table.firstEdge[piece + 1]!;
+      list[at++] = piece;
+      list[at++] = end - first;
+      for (let edge = first; edge < end; edge++) list[at++] = edge;
+    }
+    this.to[0] = at;
+    table.groups.forEach((group, id) => {
+      this.covers[id] = group.base;
+      if (table.pieceGroup.indexOf(id) < 0) this.settled[this.settledCount[0]!++] = id;
+    });
+  }
+
+  /** True where no piece covers part of the face from some receiver of the level's cell. */
+  isSettled(level: number): boolean {
+    return this.from[level] === this.to[level];
+  }
+
+  /** h at the middle of the face (or body) in h[0], its reach there in h[3]; at the present `at`. */
+  private meetBody(edge: number): void {
+    const { edges } = this.table;
+    const { h, at } = this;
+    const x = at[0]!;
+    const y = at[1]!;
+    const i = edge * EDGE.stride;
+    const a = edges[i]! + edges[i + 1]! * x + edges[i + 2]! * y;
+    const b = edges[i + 3]! + edges[i + 4]! * x + edges[i + 5]! * y;
+    const c = edges[i + 6]! + edges[i + 7]! * x + edges[i + 8]! * y;
+    if (this.table.turning) {
+      h[0] = edges[i + 12]! + edges[i + 13]! * x + edges[i + 14]! * y;
+      h[3] = bodyReach(a, b, c, this.axis, this.radiusM) + edges[i + 20]!;
+      return;
+    }
+    h[0] = a;
+    h[3] = this.face.round ? Math.sqrt(b * b + c * c) : Math.abs(b) + Math.abs(c);
+  }
+
+  /** h0, hu, hv on the face of the present receiver, and the reach |hu| + |hv| (or their root sum of squares). */
+  private meetFace(edge: number): void {
+    const { edges } = this.table;
+    const { h, at, face } = this;
+    const x = at[0]!;
+    const y = at[1]!;
+    const i = edge * EDGE.stride;
+    const a = edges[i]! + edges[i + 1]! * x + edges[i + 2]! * y;
+    const b = edges[i + 3]! + edges[i + 4]! * x + edges[i + 5]! * y;
+    const c = edges[i + 6]! + edges[i + 7]! * x + edges[i + 8]! * y;
+    let h0 = a;
+    let hu = b;
+    let hv = c;
+    if (this.table.turning) {
+      const { towards, halfU, halfV } = face;
+      const lift = edges[i + 9]! + edges[i + 10]! * x + edges[i + 11]! * y;
+      h0 = a * towards[0]! + b * towards[1]! + c * towards[2]! + lift;
+      hu = a * halfU[0]! + b * halfU[1]! + c * halfU[2]!;
+      hv = a * halfV[0]! + b * halfV[1]! + c * halfV[2]!;
+    }
+    h[0] = h0;
+    h[1] = hu;
+    h[2] = hv;
+    h[3] = face.round ? Math.sqrt(hu * hu + hv * hv) : Math.abs(hu) * face.extentU + Math.abs(hv);
+  }
+
+  /**
+   * Sorts the pieces of `level` for the cell about `at` and lists what is left at `level + 1`; sets `sharp`.
+   * @param roles bits of the groups that may darken the whole cell
+   * @returns false where the cell is dark whatever the receiver
+   */
+  narrow(level: number, roles: number): boolean {
+    const { table, list, covers, h, half, marked, groupTotal } = this;
+    const into = (level + 1) * groupTotal;
+    for (let id = 0; id < groupTotal; id++) {
+      covers[into + id] = covers[level * groupTotal + id]!;
+      marked[id] = 0;
+    }
+    this.sharp = false;
+    let write = this.to[level]!;
+    this.from[level + 1] = write;
+    let read = this.from[level]!;
+    const end = this.to[level]!;
+    while (read < end) {
+      const piece = list[read]!;
+      const stop = read + 2 + list[read + 1]!;
+      const head = write;
+      write += 2;
+      let outside = false;
+      for (let k = read + 2; k < stop; k++) {
+        const edge = list[k]!;
+        this.meetBody(edge);
+        const i = edge * EDGE.stride;
+        const slack = table.edges[i + 15]! * half[0]! + table.edges[i + 16]! * half[1]!;
+        const reach = h[3]! + slack;
+        if (h[0]! < -reach) {
+          outside = true;
+          break;
+        }
+        if (h[0]! <= reach) {
+          list[write++] = edge;
+          if (h[3]! + this.softness(i) < PENUMBRA_OVER_CELL * slack) this.sharp = true;
+        }
+      }
+      read = stop;
+      if (outside) write = head;
+      else if (write === head + 2) {
+        write = head;
+        covers[into + table.pieceGroup[piece]!]! += table.coefficients[piece]!;
+      } else {
+        list[head] = piece;
+        list[head + 1] = write - head - 2;
+        marked[table.pieceGroup[piece]!] = 1;
+      }
+    }
+    this.to[level + 1] = write;
+    return this.settle(level + 1, roles);
+  }
+
+  private softness(i: number): number {
+    const { edges } = this.table;
+    return edges[i + 17]! + edges[i + 18]! * this.at[0]! + edges[i + 19]! * this.at[1]!;
+  }
+
+  /** Lists the groups that have no piece left but still do something; false where one of them is opaque. */
+  private settle(level: number, roles: number): boolean {
+    const { groupTotal, covers, marked, settled } = this;
+    let count = 0;
+    for (let id = 0; id < groupTotal; id++) {
+      if (marked[id] === 1) continue;
+      const cover = covers[level * groupTotal + id]!;
+      if (cover < DARK && !this.cover.isWovenGroup(id) && (this.bits[id]! & roles) !== 0) return false;
+      if (Math.abs(cover - 1) > DARK) settled[level * groupTotal + count++] = id;
+    }
+    this.settledCount[level] = count;
+    return true;
+  }
+
+  /**
+   * Finds what covers the face of the receiver `at`, from the list of the cell at `level`.
+   * @param roles bits of the things that count, and of the gate parts that count as hard edges
+   * @param soft  bits of the gate parts that are smooth over the face
+   * @returns false where no light comes through
+   */
+  gather(level: number, roles: number, soft: number): boolean {
+    const { table, list, groupTotal, covers, settled, cover } = this;
+    cover.clear();
+    this.softGate = 0;
+    for (let i = 0; i < this.settledCount[level]!; i++) {
+      const id = settled[level * groupTotal + i]!;
+      if (!this.addWhole(id, covers[level * groupTotal + id]!, roles, soft)) return false;
+    }
+    let read = this.from[level]!;
+    const end = this.to[level]!;
+    let pieces = 0;
+    let edges = 0;
+    while (read < end) {
+      const id = table.pieceGroup[list[read]!]!;
+      const counts = (this.bits[id]! & (roles | soft)) !== 0;
+      const firstPiece = pieces;
+      let through = covers[level * groupTotal + id]!;
+      while (read < end && table.pieceGroup[list[read]!] === id) {
+        const piece = list[read]!;
+        const stop = read + 2 + list[read + 1]!;
+        if (counts) {
+          const found = this.cross(read + 2, stop, edges);
+          if (found === edges) through += table.coefficients[piece]!;
+          else if (found > edges) {
+            cover.coefficient[pieces] = table.coefficients[piece]!;
+            cover.edgeFrom[pieces] = edges;
+            cover.edgeTo[pieces++] = found;
+            edges = found;
+          }
+        }
+        read = stop;
+      }
+      if (!counts) continue;
+      if (pieces === firstPiece) {
+        if (!this.addWhole(id, through, roles, soft)) return false;
+      } else if ((this.bits[id]! & soft) !== 0) {
+        this.softGate |= this.bits[id]!;
+        pieces = firstPiece;
+      } else cover.addGroup(id, firstPiece, pieces, through);
+    }
+    return true;
+  }
+
+  /** A group that covers the whole face alike; false where it is opaque. */
+  private addWhole(id: number, through: number, roles: number, soft: number): boolean {
+    const bit = this.bits[id]!;
+    if ((bit & (roles | soft)) === 0) return true;
+    if ((bit & soft) === 0) return this.cover.addWhole(id, through);
+    if (through < 1 - DARK) this.softGate |= bit;
+    return through >= DARK;
+  }
+
+  /**
+   * Writes the edges of one piece that cross the face to the cover from `first` on.
+   * @returns their end; `first` where the piece covers the whole face, -1 where it covers nothing of it
+   */
+  private cross(from: number, stop: number, first: number): number {
+    const { table, list, h } = this;
+    const { crossing } = this.cover;
+    let edges = first;
+    for (let k = from; k < stop; k++) {
+      const edge = list[k]!;
+      this.meetFace(edge);
+      const h0 = h[0]!;
+      const reach = h[3]!;
+      if (h0 < -reach || (h0 === -reach && (reach > 0 || table.ownsEdge[edge] === 0))) return -1;
+      if (h0 < reach) {
+        crossing[3 * edges] = h0;
+        crossing[3 * edges + 1] = h[1]!;
+        crossing[3 * edges + 2] = h[2]!;
+        edges++;
+      }
+    }
+    return edges;
+  }
+}

@@ -1,0 +1,200 @@
+/** The light of one source at the receivers of one plane, one receiver at a time and without allocation. */
+import { dot, subtract } from '../geometry/vector';
+import type { BlockerLayer, CompiledSource } from './compiled';
+import { buildEdgeTable, FIRST_GATE_BIT, ROLE_BITS, type ReceiverPlane } from './edgeTable';
+import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFace';
+import { FaceIntegral, type Measure } from './faceIntegral';
+import { edgeWidthsRad } from './gateEdges';
+import { Kernel } from './kernel';
+import { Occlusion } from './occlusion';
+import type { Quality } from './quality';
+
+/** full: the light; bare: without a gate's edges; area: the face's own area and first moments. */
+export type KernelMode = 'full' | 'bare' | 'area';
+
+/** Bits of all things, whatever their role. */
+export const ALL_THINGS = Object.values(ROLE_BITS).reduce((all, bit) => all | bit, 0);
+
+export class ReceiverLight {
+  readonly occlusion: Occlusion;
+  readonly face: EmitterFace;
+  readonly integral: FaceIntegral;
+  /** Bits of the parts of a projection spot's gate. */
+  readonly gateBits: number;
+  private readonly kernel: Kernel;
+  private readonly source: CompiledSource;
+  private readonly plane: ReceiverPlane;
+  private readonly quality: Quality;
+  private readonly turns: boolean;
+  private readonly isPoint: boolean;
+  private readonly atInfinity: boolean;
+  private readonly allRound: boolean;
+  private readonly edgeWidths: readonly number[];
+  /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
+  private readonly centre: Float64Array;
+  private readonly axisX: Float64Array;
+  private readonly axisY: Float64Array;
+
+  /** @param levels cells within cells that will be asked for */
+  constructor(
+    source: CompiledSource,
+    layers: readonly BlockerLayer[],
+    plane: ReceiverPlane,
+    quality: Quality,
+    levels: number,
+  ) {
+    const { shape, profile, frame } = source;
+    this.source = source;
+    this.plane = plane;
+    this.quality = quality;
+    this.turns = facesReceiver(source);
+    this.isPoint = shape.kind === 'point';
+    this.atInfinity = shape.kind === 'sun';
+    this.allRound = this.isPoint && (profile.kind === 'flat' || profile.kind === 'web');
+    this.edgeWidths = profile.kind === 'projection' ? edgeWidthsRad(profile) : [];
+    this.gateBits = ((1 << this.edgeWidths.length) - 1) << FIRST_GATE_BIT;
+    this.centre = new Float64Array(this.atInfinity ? frame.origin : subtract(frame.origin, plane.origin));
+    this.axisX = new Float64Array(plane.axisX);
+    this.axisY = new Float64Array(plane.axisY);
+    this.face = makeFace(source, quality);
+    const table = buildEdgeTable(source, layers, this.face, plane, quality);
+    const bodyAxis = shape.kind === 'tube' ? ([...this.face.halfU] as [number, number, number]) : ([0, 0, 0] as const);
+    const radiusM = shape.kind === 'sphere' || shape.kind === 'tube' ? shape.radiusM : 0;
+    this.occlusion = new Occlusion(table, this.face, bodyAxis, radiusM, levels);
+    const dome = plane.receptor === 'dome';
+    this.kernel = new Kernel(source, this.face, plane.normal, dome);
+    const even = profile.kind === 'cosine' && profile.exponent === 1 && !dome;
+    this.integral = new FaceIntegral(this.occlusion.cover, this.face, this.kernel, plane.normal, even);
+  }
+
+  /**
+   * Takes the receiver at `occlusion.at` as the present one.
+   * @returns false where the source cannot reach it whatever stands between: behind the lamp, below the horizon
+   */
+  place(): boolean {
+    const { face, centre, axisX, axisY } = this;
+    const { towards } = face;
+    if (this.atInfinity) towards.set(centre);
+    else {
+      const x = this.occlusion.at[0]!;
+      const y = this.occlusion.at[1]!;
+      towards[0] = centre[0]! - x * axisX[0]! - y * axisY[0]!;
+      towards[1] = centre[1]! - x * axisX[1]! - y * axisY[1]!;
+      towards[2] = centre[2]! - x * axisX[2]! - y * axisY[2]!;
+    }
+    if (this.turns && !turnFace(face, this.source)) return false;
+    this.kernel.turn();
+    if (!this.allRound && this.kernel.height() <= 0) return false;
+    return this.raiseHorizon();
+  }
+
+  /** @returns false where the whole face is below the receiver's horizon */
+  private raiseHorizon(): boolean {
+    const { towards: w, halfU: U, halfV: V, extentU, round } = this.face;
+    const { normal: n, receptor } = this.plane;
+    const { horizon } = this.integral;
+    this.integral.horizonCrosses = false;
+    if (receptor === 'dome') return true;
+    const h0 = n[0] * w[0]! + n[1] * w[1]! + n[2] * w[2]!;
+    const hu = n[0] * U[0]! + n[1] * U[1]! + n[2] * U[2]!;
+    const hv = n[0] * V[0]! + n[1] * V[1]! + n[2] * V[2]!;
+    const reach = round ? Math.sqrt(hu * hu + hv * hv) : Math.abs(hu) * extentU + Math.abs(hv);
+    if (h0 < reach) {
+      this.integral.horizonCrosses = true;
+      horizon[0] = h0;
+      horizon[1] = hu;
+      horizon[2] = hv;
+    }
+    return h0 + reach > 0;
+  }
+
+  /**
+   * Integrates for the present receiver, from the list of the cell at `level`; the result is `integral.total`.
+   * @param things bits of the roles that count
+   */
+  integrate(level: number, things: number, mode: KernelMode): void {
+    const { integral, occlusion, kernel } = this;
+    const measure: Measure = mode === 'area' ? 'area' : 'light';
+    integral.begin(measure);
+    const gated = mode === 'full' && this.gateBits !== 0;
+    const hard = gated ? this.hardGateBits() : 0;
+    if (!occlusion.gather(level, things | hard, gated ? this.gateBits & ~hard : 0)) return;
+    kernel.gateParts = occlusion.softGate >> FIRST_GATE_BIT;
+    if (this.isPoint) integral.atPoint();
+    else this.overFace();
+  }
+
+  private overFace(): void {
+    const { face, integral, quality } = this;
+    const { towards: w, halfU: U, halfV: V } = face;
+    const sizeU = Math.sqrt(U[0]! * U[0]! + U[1]! * U[1]! + U[2]! * U[2]!) * face.extentU;
+    const sizeV = Math.sqrt(V[0]! * V[0]! + V[1]! * V[1]! + V[2]! * V[2]!);
+    const far = Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
+    const size = Math.max(sizeU, sizeV);
+    let columns = 1;
+    let rows = 1;
+    let near = false;
+    if (size > quality.splitRatio * (far - sizeU - sizeV)) {
+      const most = quality.splitRatio * nearestPoint(face);
+      near = size > most && most > 0;
+      if (near) {
+        columns = Math.ceil(sizeU / most);
+        rows = Math.ceil(sizeV / most);
+      }
+    }
+    if (this.kernel.gateParts !== 0) {
+      const cells = Math.ceil(this.lensInPicture() / (quality.gateShare * this.narrowestSoftEdge()));
+      columns = Math.max(columns, cells);
+      rows = Math.max(rows, cells);
+    }
+    integral.overFace(columns, rows, near);
+  }
+
+  /** Half the size of the lens in its own picture, tangents: how much it blurs a gate's edges at the present receiver. */
+  private lensInPicture(): number {
+    const { profile, shape } = this.source;
+    if (profile.kind !== 'projection' || shape.kind === 'point') return 0;
+    const halfM = shape.kind === 'disc' ? shape.radiusM : shape.kind === 'rectangle' ? shape.halfWidthM : 0;
+    return halfM * Math.abs(profile.perFocusM - 1 / this.kernel.height());
+  }
+
+  /** Parts of the gate that the lens blurs so much that a few hard edges stand for each. */
+  private hardGateBits(): number {
+    const blur = 2 * this.lensInPicture();
+    let bits = 0;
+    for (let i = 0; i < this.edgeWidths.length; i++) {
+      if (blur >= this.quality.hardGate * this.edgeWidths[i]!) bits |= 1 << (FIRST_GATE_BIT + i);
+    }
+    return bits;
+  }
+
+  private narrowestSoftEdge(): number {
+    let narrowest = Infinity;
+    for (let i = 0; i < this.edgeWidths.length; i++) {
+      if ((this.kernel.gateParts & (1 << i)) !== 0) narrowest = Math.min(narrowest, this.edgeWidths[i]!);
+    }
+    return narrowest;
+  }
+
+  /** Signed distance before the face's plane of a receiver on the plane, as c, cx, cy; null where the face turns. */
+  faceHeights(): readonly [number, number, number] | null {
+    if (this.turns || this.atInfinity || this.allRound) return null;
+    const { forward } = this.source.frame;
+    const { origin, axisX, axisY } = this.plane;
+    return [dot(forward, subtract(origin, this.source.frame.origin)), dot(forward, axisX), dot(forward, axisY)];
+  }
+}
+
+/** Distance to the nearest point of the face's bounding parallelogram. */
+function nearestPoint({ towards: w, halfU: U, halfV: V, extentU }: EmitterFace): number {
+  const uu = U[0]! * U[0]! + U[1]! * U[1]! + U[2]! * U[2]!;
+  const vv = V[0]! * V[0]! + V[1]! * V[1]! + V[2]! * V[2]!;
+  const wu = w[0]! * U[0]! + w[1]! * U[1]! + w[2]! * U[2]!;
+  const wv = w[0]! * V[0]! + w[1]! * V[1]! + w[2]! * V[2]!;
+  const u = uu > 0 ? Math.max(-extentU, Math.min(extentU, -wu / uu)) : 0;
+  const v = vv > 0 ? Math.max(-1, Math.min(1, -wv / vv)) : 0;
+  const x = w[0]! + u * U[0]! + v * V[0]!;
+  const y = w[1]! + u * U[1]! + v * V[1]!;
+  const z = w[2]! + u * U[2]! + v * V[2]!;
+  return Math.sqrt(x * x + y * y + z * z);
+}
