@@ -20,6 +20,14 @@ const LEAF = 4;
 /** Receivers a side from which the peak is taken. */
 const PEAK_PROBES = 8;
 
+/** Which light a tree sums: past things of which roles, and with or without a projection spot's gate. */
+export interface LightAsked {
+  /** Bits of the roles that count (ROLE_BITS). */
+  readonly things: number;
+  readonly mode: 'full' | 'bare';
+}
+const ALL_LIGHT: LightAsked = { things: ALL_THINGS, mode: 'full' };
+
 /** Where the receivers of a grid lie on the plane: the first one's centre and the steps between them, m. */
 export interface ReceiverGrid {
   readonly firstX: number;
@@ -34,7 +42,9 @@ export class ReceiverTree {
   private readonly light: ReceiverLight;
   private readonly grid: ReceiverGrid;
   private readonly out: Float32Array;
-  private readonly things: number;
+  private readonly asked: LightAsked;
+  /** Bits of everything that can throw an edge: the things, and the gate where it counts. */
+  private readonly edges: number;
   private readonly relativeTolerance: number;
   private absoluteTolerance = 0;
   private readonly heights: readonly [number, number, number] | null;
@@ -53,11 +63,13 @@ export class ReceiverTree {
     grid: ReceiverGrid,
     out: Float32Array,
     onCell: (cells: number) => void,
+    asked: LightAsked = ALL_LIGHT,
   ) {
     this.light = new ReceiverLight(source, layers, plane, quality, LEVELS);
     this.grid = grid;
     this.out = out;
-    this.things = ALL_THINGS;
+    this.asked = asked;
+    this.edges = asked.things | (asked.mode === 'full' ? this.light.gateBits : 0);
     this.relativeTolerance = quality.interpolation;
     this.heights = this.light.faceHeights();
     this.onCell = onCell;
@@ -95,20 +107,20 @@ export class ReceiverTree {
   private valueAt(level: number): number {
     const { light } = this;
     if (!light.place()) return 0;
-    light.integrate(level, this.things, 'full');
+    light.integrate(level, this.asked.things, this.asked.mode);
     const value = light.integral.total[0]!;
     return value > 0 ? value : 0;
   }
 
   /** The cell of columns x rows receivers from (column, row) on, starting from the pieces listed at `level`. */
   private fillNode(column: number, row: number, columns: number, rows: number, level: number): void {
-    const { light, grid } = this;
-    const { occlusion } = light;
+    const { grid } = this;
+    const { occlusion } = this.light;
     this.moveTo(column + (columns - 1) / 2, row + (rows - 1) / 2);
     occlusion.half[0] = ((columns - 1) / 2) * grid.stepX;
     occlusion.half[1] = ((rows - 1) / 2) * grid.stepY;
     const reached = this.reach();
-    if (reached === 'none' || !occlusion.narrow(level, this.things | light.gateBits)) {
+    if (reached === 'none' || !occlusion.narrow(level, this.edges)) {
       this.clear(column, row, columns, rows);
       return;
     }
