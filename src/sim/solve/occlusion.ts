@@ -15,7 +15,7 @@ import { DARK, FaceCover } from './faceCover';
  * Edges much shorter than the half-shadow they throw over a cell bend the light strongly: values between receivers are
  * interpolated only where every half-shadow is at least this many times as wide as half the cell.
  */
-export const PENUMBRA_OVER_CELL = 5;
+export const PENUMBRA_OVER_CELL = 8;
 
 export class Occlusion {
   readonly table: EdgeTable;

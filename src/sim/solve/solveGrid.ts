@@ -25,6 +25,55 @@ export const onSurface = (surface: CompiledSurface, point: Point2): boolean =>
 export const cellCentres = (start: number, size: number, count: number): Float64Array =>
   Float64Array.from({ length: count }, (_, i) => start + ((i + 0.5) * size) / count);
 
+/** Turns over the cells of a row that lie left of each place where the outline crosses it: even-odd, as `insideOutline`. */
+function toggleRow(outline: readonly Point2[], y: number, xs: Float64Array, turns: Uint8Array): void {
+  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
+    const a = outline[i]!;
+    const b = outline[j]!;
+    if (a[1] > y === b[1] > y) continue;
+    const crossing = a[0] + ((b[0] - a[0]) * (y - a[1])) / (b[1] - a[1]);
+    let left = 0;
+    for (let step = xs.length; step > 0; step >>= 1) {
+      while (left + step <= xs.length && xs[left + step - 1]! < crossing) left += step;
+    }
+    if (left > 0) turns[left - 1]! ^= 1;
+  }
+}
+
+/** Marks a row's cells inside the outline that was toggled; an opening's unmarks them. */
+function markRow(turns: Uint8Array, row: Uint8Array, isOutline: boolean): void {
+  let inside = 0;
+  for (let column = row.length - 1; column >= 0; column--) {
+    inside ^= turns[column]!;
+    if (isOutline) row[column] = inside;
+    else if (inside === 1) row[column] = 0;
+  }
+}
+
+/** Blanks the receivers that lie off the surface and adds the rest to the sum. */
+function addLayer(sum: Float32Array, layer: Float32Array, level: number, mask: Uint8Array): void {
+  for (let cell = 0; cell < sum.length; cell++) {
+    if (mask[cell] === 0) layer[cell] = 0;
+    else sum[cell]! += level * layer[cell]!;
+  }
+}
+
+/** 1 where a cell centre lies on the surface, row by row from the crossings of its outlines. */
+function maskOf(surface: CompiledSurface, xs: Float64Array, ys: Float64Array): Uint8Array {
+  const columns = xs.length;
+  const mask = new Uint8Array(columns * ys.length);
+  const turns = new Uint8Array(columns);
+  ys.forEach((y, row) => {
+    const start = row * columns;
+    [surface.outline, ...surface.openings].forEach((outline, index) => {
+      turns.fill(0);
+      toggleRow(outline, y, xs, turns);
+      markRow(turns, mask.subarray(start, start + columns), index === 0);
+    });
+  });
+  return mask;
+}
+
 /**
  * Direct illuminance at the cell centres of a grid over a surface, one layer a source at level 1 and their sum at the
  * sources' levels; lux, row-major, row 0 lowest, column 0 left seen from the lit side.
@@ -48,12 +97,7 @@ export function solveGrid(
   const region = request.region ?? surface.bounds;
   const xs = cellCentres(region.leftM, region.widthM, columns);
   const ys = cellCentres(region.bottomM, region.heightM, rows);
-  const mask = new Uint8Array(columns * rows);
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      mask[row * columns + column] = onSurface(surface, [xs[column]!, ys[row]!]) ? 1 : 0;
-    }
-  }
+  const mask = maskOf(surface, xs, ys);
   const plane = planeOfSurface(surface);
   const ignored = ownLayersOf(surface.id);
   const grid = {
@@ -78,10 +122,7 @@ export function solveGrid(
       (layer) => !ignored(layer) && (layer.onlySourceId === null || layer.onlySourceId === source.id),
     );
     new ReceiverTree(source, inWay, plane, quality, grid, unitIlluminanceLx, onCell).fill();
-    for (let cell = 0; cell < cells; cell++) {
-      if (mask[cell] === 0) unitIlluminanceLx[cell] = 0;
-      else illuminanceLx[cell]! += source.level * unitIlluminanceLx[cell]!;
-    }
+    addLayer(illuminanceLx, unitIlluminanceLx, source.level, mask);
     return { sourceId: source.id, unitIlluminanceLx };
   });
   const { leftM, bottomM, widthM, heightM } = region;
