@@ -55,6 +55,7 @@ export class FaceIntegral {
   private readonly shares: Float64Array;
   private readonly kernelAt: Int32Array;
   private readonly kernels: readonly Float64Array[];
+  private readonly weaves: readonly Float64Array[];
 
   /** @param evenFace the face is evenly bright and read by a flat receptor: then a near polygon has a closed form */
   constructor(cover: FaceCover, face: EmitterFace, kernel: Kernel, receiverNormal: Vec3, evenFace: boolean) {
@@ -69,6 +70,7 @@ export class FaceIntegral {
     this.shares = new Float64Array(depth);
     this.kernelAt = new Int32Array(depth);
     this.kernels = Array.from({ length: depth }, () => new Float64Array(MOMENT_COUNT));
+    this.weaves = Array.from({ length: depth }, () => new Float64Array(MOMENT_COUNT));
   }
 
   /** Kernel and weaves at the middle of the face: all there is of a point. */
@@ -212,14 +214,18 @@ export class FaceIntegral {
     } else if (kernel.isFitted) fitQuadratic(kernel, cell, start);
     else kernel.expand(cell, start);
     for (let i = 0; i < cover.wovenCount; i++) {
-      this.fitWeave(cover.woven[i]!);
+      this.fitWeave(cover.woven[i]!, this.factor);
       multiply(start, this.factor, start);
+    }
+    // Weaves are fitted once a cell: the product below meets them again on every branch.
+    for (let depth = 0; depth < cover.groupCount; depth++) {
+      if (cover.isWoven(depth)) this.fitWeave(cover.groupId[depth]!, this.weaves[depth]!);
     }
   }
 
-  private fitWeave(group: number): void {
+  private fitWeave(group: number, out: Float64Array): void {
     this.weave.layer = this.cover.groups[group]!.layer!;
-    fitQuadratic(this.weave, this.cell, this.factor);
+    fitQuadratic(this.weave, this.cell, out);
   }
 
   /**
@@ -262,18 +268,17 @@ export class FaceIntegral {
     const before = this.kernels[kernelAt[depth]!]!;
     const covered = 1 - cover.through[depth]!;
     shares[own] = share;
-    this.fitWeave(cover.groupId[depth]!);
+    const through = this.weaves[depth]!;
     if (covered === 0) kernelAt[own] = kernelAt[depth]!;
     else {
-      multiply(before, this.factor, this.kernels[own]!);
+      multiply(before, through, this.kernels[own]!);
       kernelAt[own] = own;
     }
     this.expand(own, from, count, wholeDisc);
     const end = cover.groupTo[depth]!;
     for (let piece = cover.groupFrom[depth]!; piece < end; piece++) {
-      this.fitWeave(cover.groupId[depth]!);
       const { factor } = this;
-      for (let i = 0; i < MOMENT_COUNT; i++) factor[i] = -factor[i]!;
+      for (let i = 0; i < MOMENT_COUNT; i++) factor[i] = -through[i]!;
       factor[0]! += 1;
       multiply(before, factor, this.kernels[own]!);
       kernelAt[own] = own;

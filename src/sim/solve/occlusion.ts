@@ -12,10 +12,10 @@ import type { EmitterFace } from './emitterFace';
 import { DARK, FaceCover } from './faceCover';
 
 /**
- * Edges much shorter than the half-shadow they throw over a cell bend the light strongly: values between receivers are
+ * A half-shadow that is narrow against a cell bends the light strongly within it: values between receivers are
  * interpolated only where every half-shadow is at least this many times as wide as half the cell.
  */
-export const PENUMBRA_OVER_CELL = 8;
+export const PENUMBRA_OVER_CELL = 6;
 
 export class Occlusion {
   readonly table: EdgeTable;
