@@ -59,11 +59,13 @@ class NetSearch {
   private readonly coarse: SheetRater;
   private readonly rater: SheetRater;
   private readonly farthestM: number;
+  private readonly fields: readonly NetField[];
 
   constructor(situation: Situation) {
     this.situation = situation;
     this.coarse = new SheetRater(situation, true);
     this.rater = new SheetRater(situation, false);
+    this.fields = fields(situation);
     const { window, throwM } = meanRay(situation);
     const lensToWindow = window ? distance(situation.source.frame.origin, window) : throwM;
     this.farthestM = lensToWindow - CLEAR_OF_WINDOW_M - (MOST_NETS - 1) * NET_PITCH_M;
@@ -108,7 +110,7 @@ class NetSearch {
   /** Best coarse stagger of each distance and grades; the three best of those in full, and searched from. */
   best(count: number, stock: readonly NetGrade[]): Found | null {
     const starts: Found[] = [];
-    for (const field of fields(this.situation)) {
+    for (const field of this.fields) {
       for (const grades of gradeChoices(stock, count)) {
         for (const first of DISTANCES_M.filter((distanceM) => distanceM <= this.farthestM)) {
           this.situation.pace.check();
@@ -210,7 +212,8 @@ export function staggeredNets(situation: Situation): (Mend | RankedMend)[] {
   const found: RankedMend[] = [];
   let best = Infinity;
   let refused: string | null = null;
-  for (let count = 1; count <= Math.min(MOST_NETS, free); count++) {
+  // Once fall-off and step read as sun, another net would only cost light and hands.
+  for (let count = 1; count <= Math.min(MOST_NETS, free) && best > 1; count++) {
     const result = search.best(count, stock);
     if (result === null || result.rank.score > best - WORTH_A_NET) continue;
     const { choice, rank } = result;

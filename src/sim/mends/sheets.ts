@@ -126,7 +126,7 @@ export interface SheetsRank extends Rank {
 }
 
 /** Places of the patch that a coarse look takes. */
-const COARSE_CELLS = 300;
+const COARSE_CELLS = 200;
 
 /** Places of one surface's patch, with what does not change while sheets come and go. */
 interface Places {
