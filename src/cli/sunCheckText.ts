@@ -1,4 +1,5 @@
 /** One sun check as lines of text: the verdict, its sentence, and every figure against its limits and the sun's value. */
+import { flagWords } from '../sim/judgement/flagWords';
 import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS, LIMITS_BASIS } from '../sim/judgement/limits';
 import { NOT_JUDGED } from '../sim/report';
 import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../sim/results';
@@ -109,7 +110,7 @@ export function sunCheckLines(check: SunCheck, sourceName: string, surfaceName: 
   }
   const confidence = check.confidence ? `, ${check.confidence}` : '';
   const hot = check.hotEnd ? [`Hottest: ${check.hotEnd}${check.reversed ? ' (the far end: reversed)' : ''}.`] : [];
-  const flags = check.flags.length > 0 ? [`Mind: ${check.flags.join(', ')}.`] : [];
+  const flags = flagWords(check);
   const sentence = check.sentence === '' ? [] : [check.sentence];
   const figures =
     table.length > 1

@@ -7,11 +7,12 @@ import type { Margins, SheetBounds } from './camera';
 import { drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture, surfaceRings, type MapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { drawMove, OPEN_BEAM_M } from './drawObjects';
+import { drawGhost, drawMove, OPEN_BEAM_M } from './drawObjects';
 import { drawDimension, drawMeters, gridLayer, levelDimension, uprightDimension } from './drawSheet';
 import { aimPoint, drawAimHandle, drawReading, isSame, WEIGHT } from './drawThings';
 import { elevationContours, judgedCheck, patchLayer, drawPatchLabels, patchSpan, twinSpan } from './drawPatch';
 import { formatLength } from './format';
+import { drawStanding } from './elevationThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer } from './labels';
@@ -60,6 +61,7 @@ export function drawElevation(context: SheetContext): Picture {
   );
   placer.avoid(outline.map((ring) => [...ring, ring[0]!, ring[1]!]));
   const top = new Sketch(inks, rings);
+  drawStanding(context, thing, rings, top, targets, placer);
   drawOnSurface(context, thing, top, targets, placer);
   if (!context.isSmall) {
     if (map)
@@ -79,6 +81,7 @@ export function drawElevation(context: SheetContext): Picture {
     if (contours) drawContourLabels(context, thing, contours.lines, placer);
   }
   drawReading(context, top);
+  drawGhost(context, rings, top);
   drawMove(context, top, placer);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });

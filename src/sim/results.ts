@@ -1,5 +1,6 @@
 /** What the light solver gives back. Levels are lux; grids are row-major, row 0 lowest, column 0 left seen from the lit side. */
 import type { Point2 } from '../scene/schema';
+import type { JudgementFlag } from './judgement/flagWords';
 
 export interface GridRequest {
   readonly surfaceId: string;
@@ -162,8 +163,8 @@ export interface SunCheck {
   verdict: Verdict;
   worst: ScoredFigure | null;
   confidence: Confidence | null;
-  /** Cautions about the judgement itself: "cutBySurface", "barsMelt", "tooSmall", "off", "veil"... */
-  flags: string[];
+  /** Cautions about the judgement itself; their words are in judgement/flagWords.ts. */
+  flags: JudgementFlag[];
   sentence: string;
   /** Why a figure is null, by figure name. Flattened to `<key>Reason` in JSON. */
   reasons: Partial<Record<SunFigure, string>>;

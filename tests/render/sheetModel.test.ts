@@ -83,6 +83,32 @@ describe('finding things on a sheet', () => {
     expect(wall.hitTest(wall.screenFromWorld([4, 5, 1.3]), false)?.object.id).toBe('m1');
     expect(wall.hitTest(wall.screenFromWorld([6.5, 5, 1.3]), false)).toBeNull();
   });
+  it('hits lamps and grip that stand before an elevation, and a lamp beside the view at its marker', () => {
+    const inRoom = withLamp({ pose: { positionM: [3, 2, 2.2], aim: { panDeg: 0, tiltDeg: 0 } } });
+    const flag = {
+      name: 'Flag',
+      pose: { positionM: [6, 3, 1.2] as [number, number, number], aim: { panDeg: 0, tiltDeg: 0 } },
+      shape: { kind: 'rectangle' as const, widthM: 1, heightM: 0.6 },
+      material: { kind: 'opaque' as const },
+    };
+    const document = { ...inRoom, setups: [{ ...inRoom.setups[0]!, modifiers: { flag } }] };
+    const wall = sheet('elevation', { document });
+    expect(wall.hitTest(wall.screenFromWorld([3, 2, 2.2]), false)?.object).toEqual({ kind: 'source', id: 'l1' });
+    expect(wall.hitTest(wall.screenFromWorld([6.5, 3, 1.2]), false)?.object).toEqual({ kind: 'modifier', id: 'flag' });
+    expect(wall.hitTest(wall.screenFromWorld([6, 3, 1.2]), false)).toBeNull(); // the middle is for reading levels
+    const chosen = sheet('elevation', { document, selection: { kind: 'modifier', id: 'flag' } });
+    const at = chosen.screenFromWorld([6, 3, 1.2]);
+    expect(chosen.hitTest({ x: at.x, y: at.y + 36 }, false)?.handle).toBe('turn');
+    // The lamp of the room itself stands 4 m left of the wall, out of the view.
+    const outside = sheet('elevation');
+    const { y } = outside.screenFromWorld([-4, 2.6, 1.75]);
+    expect(outside.screenFromWorld([-4, 2.6, 1.75]).x).toBeLessThan(0);
+    expect(outside.hitTest({ x: 16, y }, false)?.object).toEqual({ kind: 'source', id: 'l1' });
+    // Behind the wall nothing is shown.
+    const behind = withLamp({ pose: { positionM: [3, 7, 2.2], aim: { panDeg: 180, tiltDeg: 0 } } });
+    const back = sheet('elevation', { document: behind });
+    expect(back.hitTest(back.screenFromWorld([3, 7, 2.2]), false)).toBeNull();
+  });
   it('reads the floor on the plan, the wall on the elevation, nothing on the section', () => {
     const plan = sheet('plan');
     const floor = plan.surfacePointAt(plan.screenFromWorld([3, 2, 0]))!;

@@ -5,6 +5,7 @@ import { arrivalDirections } from './arrivals';
 import { fanDeg } from './fan';
 import { fillShare } from './fill';
 import type { Findings } from './findings';
+import type { JudgementFlag } from './flagWords';
 import { ASSUMED_EDGE_M, gateEdges } from './gateEdges';
 import { hotEndOf } from './hotEnd';
 import { growthEnds, lineFan } from './lineFan';
@@ -36,7 +37,7 @@ export function findOut(
   source: CompiledSource,
   surface: CompiledSurface,
   patch: Patch,
-  flags: string[],
+  flags: JudgementFlag[],
 ): Findings {
   const logOpen = patch.openLx.map(Math.log2);
   const falloffStops = patch.cells.length > 1 ? Math.max(0, trimmedSpread(logOpen, patch.areaM2)) : 0;

@@ -9,15 +9,20 @@ interface Props {
   /** @returns one sentence why the value is refused, or null */
   readonly onCommit: (value: number) => string | null;
   readonly hint?: string;
+  /** What 0 means here, shown in its place; an empty field means it too. */
+  readonly zeroWord?: string;
   readonly isDisabled?: boolean;
 }
 
 /** Exact entry of one figure: any unit, simple sums, arrow keys. What is refused stays visible; the last good value holds. */
-export function QuantityField({ label, value, kind, onCommit, hint, isDisabled = false }: Props) {
+export function QuantityField({ label, value, kind, onCommit, hint, zeroWord, isDisabled = false }: Props) {
   const [typed, setTyped] = useState<string | null>(null);
   const [fault, setFault] = useState<string | null>(null);
-  const shown = typed ?? kind.print(value);
-  const still = `Still using ${kind.print(value)}${kind.unit === '°' || kind.unit === '' ? kind.unit : ` ${kind.unit}`}.`;
+  const isWord = zeroWord !== undefined && value === 0;
+  const printed = isWord ? zeroWord : kind.print(value);
+  const shown = typed ?? printed;
+  const unit = isWord || kind.unit === '' ? '' : kind.unit === '°' ? '°' : ` ${kind.unit}`;
+  const still = `Still using ${printed}${unit}.`;
 
   function accept(next: number): void {
     const refusal = onCommit(next);
@@ -25,9 +30,13 @@ export function QuantityField({ label, value, kind, onCommit, hint, isDisabled =
     if (refusal === null) setTyped(null);
   }
   function leave(): void {
-    if (typed === null || typed === kind.print(value)) {
+    if (typed === null || typed === printed) {
       setTyped(null);
       setFault(null);
+      return;
+    }
+    if (zeroWord !== undefined && ['', zeroWord].includes(typed.trim())) {
+      accept(0);
       return;
     }
     const parsed = kind.parse(typed);
@@ -58,7 +67,7 @@ export function QuantityField({ label, value, kind, onCommit, hint, isDisabled =
       <Label>{label}</Label>
       <span className="well">
         <Input inputMode="text" autoComplete="off" spellCheck={false} />
-        {kind.unit !== '' && <span aria-hidden="true">{kind.unit}</span>}
+        {kind.unit !== '' && !(isWord && typed === null) && <span aria-hidden="true">{kind.unit}</span>}
       </span>
       {fault !== null ? (
         <Text slot="errorMessage" elementType="p" className="hint bad">

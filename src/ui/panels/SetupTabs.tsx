@@ -40,7 +40,8 @@ export function SetupTabs() {
           aria-selected={setup.id === setupId}
           aria-controls={SETUP_PANEL_ID}
           tabIndex={setup.id === setupId ? 0 : -1}
-          title={setup.notes}
+          title={setup.notes ? `${setup.name}: ${setup.notes}` : setup.name}
+          aria-label={setup.name}
           onClick={() => actions.chooseSetup(setup.id)}
         >
           <i aria-hidden="true">{letterOf(position)}</i>

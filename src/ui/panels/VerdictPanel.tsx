@@ -1,4 +1,5 @@
 import { Button } from 'react-aria-components';
+import { flagWords } from '../../sim/judgement/flagWords';
 import { LIMITS_BASIS } from '../../sim/judgement/limits';
 import type { SunCheck } from '../../sim/results';
 import { useApp, useDocument, useResults, useSession } from '../app';
@@ -6,7 +7,7 @@ import { Fractions } from '../parts/Fractions';
 import { VerdictGlyph } from '../parts/Glyphs';
 import { sourceOf } from '../tools/things';
 import { againstLimit, FIGURE_NAMES, figureRows, VERDICT_WORDS, worstRow } from '../words/figures';
-import { flagWords } from '../words/flags';
+
 import { unitsOf } from '../words/format';
 import { FigureTable } from './FigureTable';
 
@@ -72,12 +73,9 @@ function VerdictHead({ check }: { readonly check: SunCheck }) {
 
 function CheckBody({ check }: { readonly check: SunCheck }) {
   const units = unitsOf(useDocument((state) => state.shown));
-  const flags = check.flags.flatMap((flag) => flagWords(flag));
+  const flags = flagWords(check);
   return (
     <>
-      <p className="say">
-        <Fractions text={check.sentence} />
-      </p>
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
       {check.confidence && <p className="small">{CONFIDENCE_WORDS[check.confidence]}</p>}
       <FigureTable rows={figureRows(check, units)} />
@@ -120,7 +118,7 @@ function useShownCheck(): {
   return { checks, index, check: checks[index] };
 }
 
-/** The answer that the panel opens with: it never scrolls away. */
+/** The answer that the panel opens with, word and sentence: it never scrolls away. */
 export function VerdictTop() {
   const { check } = useShownCheck();
   const isOld = useResults((state) => state.checksRevision !== state.revision && state.checksRevision >= 0);
@@ -133,11 +131,16 @@ export function VerdictTop() {
         {check && <span>{isOld && isLate ? 'out of date' : pairWords(check)}</span>}
       </header>
       {check && <VerdictHead check={check} />}
+      {check && (
+        <p className="say">
+          <Fractions text={check.sentence} />
+        </p>
+      )}
     </div>
   );
 }
 
-/** Why: the sentence, the figures and what they are held against. */
+/** Why: the figures and what they are held against. */
 export function VerdictPanel() {
   const { checks, index, check } = useShownCheck();
   return (

@@ -1,5 +1,6 @@
 /** The figures of a sun judgement as rows: what is said, in which unit, against which limits, and how it is drawn. */
-import { formatDuv, formatLength } from '../../scene/units/format';
+import { METRES_PER_FOOT } from '../../scene/units/convert';
+import { formatDuv } from '../../scene/units/format';
 import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS } from '../../sim/judgement/limits';
 import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../../sim/results';
 import { fixed, signedFixed, type Units } from './format';
@@ -82,6 +83,16 @@ const { fallOff, lineFan, step, height, windowSpread, windowLevel, colour, haze,
 const degrees = (value: number): string => `${fixed(value, 0)}°`;
 const ratio = (value: number): string => `×${value < 10 ? fixed(value, 2) : fixed(value, 0)}`;
 
+const FARTHEST_SAID_M = 100;
+
+/** As well as it is known: no centimetres on a distance that only says how the light falls off. */
+function distanceText(valueM: number, { length }: Units): string {
+  const feet = length === 'feet';
+  const value = Math.min(valueM, FARTHEST_SAID_M) / (feet ? METRES_PER_FOOT : 1);
+  const said = `${fixed(value, value < 10 ? 1 : 0)} ${feet ? 'ft' : 'm'}`;
+  return valueM > FARTHEST_SAID_M ? `over ${said}` : said;
+}
+
 const described = (units: Units): readonly Described[] => [
   {
     key: 'falloffStops',
@@ -99,7 +110,7 @@ const described = (units: Units): readonly Described[] => [
     key: 'apparentDistanceM',
     name: 'Distance',
     unit: 'apparent',
-    text: (value) => (value > 100 ? `over ${formatLength(100, units.length)}` : formatLength(value, units.length)),
+    text: (value) => distanceText(value, units),
     sun: 'very far',
   },
   {

@@ -87,6 +87,7 @@ interface Figure {
   /** Shown where the document leaves the figure out. */
   readonly absent?: number;
   readonly hint?: string;
+  readonly zeroWord?: string;
 }
 const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
   uniform: [],
@@ -94,18 +95,32 @@ const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
   cosinePower: [{ key: 'exponent', label: 'Power', kind: 'number' }],
   beam: [
     { key: 'beamAngleDeg', label: 'Beam angle', kind: 'angle', hint: 'full angle at 50 % of peak' },
-    { key: 'fieldAngleDeg', label: 'Field angle', kind: 'angle', hint: 'full angle at 10 % of peak', absent: 0 },
-    { key: 'virtualOriginM', label: 'Origin behind lens', kind: 'fine', absent: 0 },
+    {
+      key: 'fieldAngleDeg',
+      label: 'Field angle',
+      kind: 'angle',
+      hint: 'full angle at 10 % of peak',
+      absent: 0,
+      zeroWord: 'not known',
+    },
+    { key: 'virtualOriginM', label: 'Origin behind lens', kind: 'fine', absent: 0, zeroWord: 'at the lens' },
   ],
   projection: [
     { key: 'fieldAngleDeg', label: 'Field angle', kind: 'angle', hint: 'full angle at the edge' },
     { key: 'edgeWidthDeg', label: 'Edge width', kind: 'angle' },
-    { key: 'peaking', label: 'Peaking', kind: 'number', absent: 0 },
-    { key: 'focusM', label: 'Focus at', kind: 'length', absent: 0, hint: '0: very far' },
+    { key: 'peaking', label: 'Peaking', kind: 'number', absent: 0, zeroWord: 'flat' },
+    { key: 'focusM', label: 'Focus at', kind: 'length', absent: 0, zeroWord: 'very far' },
   ],
   lensed: [
     { key: 'beamAngleDeg', label: 'Beam angle', kind: 'angle', hint: 'full angle at 50 % of peak' },
-    { key: 'fieldAngleDeg', label: 'Field angle', kind: 'angle', hint: 'full angle at 10 % of peak', absent: 0 },
+    {
+      key: 'fieldAngleDeg',
+      label: 'Field angle',
+      kind: 'angle',
+      hint: 'full angle at 10 % of peak',
+      absent: 0,
+      zeroWord: 'not known',
+    },
     { key: 'lensDiameterM', label: 'Lens diameter', kind: 'fine' },
     { key: 'focalLengthM', label: 'Focal length', kind: 'fine' },
     { key: 'sourceDiameterM', label: 'Source diameter', kind: 'fine' },
@@ -127,7 +142,10 @@ export function DistributionFields({ lamp, units, edits }: Props) {
     const next = Object.fromEntries(isOut ? rest : [...rest, [key, value]]) as Distribution;
     return edits.patch({ distribution: next });
   };
-  const choices = DISTRIBUTION_CHOICES.filter(({ value }) => value !== 'web' || distribution.kind === 'web');
+  // Kinds that are not computed yet are shown where a scene has them, and not offered.
+  const choices = DISTRIBUTION_CHOICES.filter(
+    ({ value }) => (value !== 'web' && value !== 'lensed') || value === distribution.kind,
+  );
   return (
     <>
       <PickField
@@ -146,6 +164,7 @@ export function DistributionFields({ lamp, units, edits }: Props) {
           kind={kinds[figure.kind]}
           onCommit={(value) => commit(figure, value)}
           {...(figure.hint !== undefined && { hint: figure.hint })}
+          {...(figure.zeroWord !== undefined && { zeroWord: figure.zeroWord })}
         />
       ))}
     </>

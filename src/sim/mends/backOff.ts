@@ -1,0 +1,116 @@
+/** Back off: farther along the light's middle ray, as far as the level and the space let it go. */
+import type { Vec3 } from '../geometry/vector';
+import { addScaled } from '../geometry/vector';
+import { DEFAULT_LIMITS } from '../judgement/limits';
+import { evaluateSetup, type Evaluation } from './evaluateSetup';
+import type { Mend } from './mend';
+import { offer, refusal, type RankedMend } from './offer';
+import { meanRay, movedTo, type MeanRay } from './placing';
+import { lastGood, scanAndDescend, spaced } from './search';
+import { withLamp, type Situation } from './situation';
+import { FARTHEST_M, groundName, mayStand, reachOf, spaceIsDrawn } from './space';
+import { gradeWords, metres } from './words';
+
+/** Less than this is no move, m. */
+const LEAST_MOVE_M = 0.1;
+/** How far out the distance of a limit is looked for, m. */
+const LIMIT_WITHIN_M = 60;
+const HALVINGS = 10;
+
+/** The rig with the lens r metres from the patch's middle, along the middle ray. */
+export function evaluateAlong(situation: Situation, ray: MeanRay): (r: number) => Evaluation | null {
+  const known = new Map<number, Evaluation | null>();
+  return (r) => {
+    const key = Math.round(r * 1e6);
+    if (!known.has(key)) {
+      const lamp = movedTo(situation.lamp, addScaled(ray.middle, ray.towards, r));
+      known.set(key, evaluateSetup(situation, withLamp(situation.setup, situation.lampId, lamp)));
+    }
+    return known.get(key)!;
+  };
+}
+
+/** Smallest distance from `from` on where the fall-off is within `stops`, whatever level and space say; null beyond 60 m. */
+export function distanceForFalloff(
+  evaluate: (r: number) => Evaluation | null,
+  stops: number,
+  from: number,
+): number | null {
+  const within = (r: number): boolean => (evaluate(r)?.falloffStops ?? Infinity) <= stops;
+  if (within(from)) return from;
+  return within(LIMIT_WITHIN_M) ? lastGood(within, LIMIT_WITHIN_M, from, HALVINGS + 4) : null;
+}
+
+/** "2/3 stop needs 14.5 m": the next limit that the fall-off has not met. */
+function needWords(evaluate: (r: number) => Evaluation | null, from: number, left: number): string | null {
+  const { good, passable } = DEFAULT_LIMITS.fallOff;
+  const limit = left > passable ? passable : left > good ? good : null;
+  if (limit === null) return null;
+  const needM = distanceForFalloff(evaluate, limit, from);
+  return needM === null
+    ? `${gradeWords(limit)} needs more than ${LIMIT_WITHIN_M} m`
+    : `${gradeWords(limit)} needs ${metres(needM)}`;
+}
+
+/** How far the lens may go from the patch, and what stops it. */
+export interface Reach {
+  readonly farthestM: number;
+  readonly bound: 'space' | 'level' | 'search';
+}
+export function farthest(situation: Situation, ray: MeanRay, evaluate: (r: number) => Evaluation | null): Reach {
+  const placeAt = (r: number): Vec3 => addScaled(ray.middle, ray.towards, r);
+  const spaceM = reachOf(situation.document, placeAt, ray.throwM, Math.max(FARTHEST_M, ray.throwM));
+  const holds = (r: number): boolean => (evaluate(r)?.meanLx ?? 0) >= situation.least.meanLx;
+  if (holds(spaceM)) {
+    return { farthestM: spaceM, bound: spaceM < FARTHEST_M && spaceIsDrawn(situation.document) ? 'space' : 'search' };
+  }
+  if (!holds(ray.throwM)) return { farthestM: ray.throwM, bound: 'level' };
+  return { farthestM: lastGood(holds, ray.throwM, spaceM, HALVINGS + 2), bound: 'level' };
+}
+
+export function backOff(situation: Situation): (Mend | RankedMend)[] {
+  const ray = meanRay(situation);
+  const evaluate = evaluateAlong(situation, ray);
+  const ground = groundName(situation.scene, situation.lamp.pose.positionM);
+  if (!mayStand(situation.document, situation.lamp.pose.positionM)) {
+    return [refusal(situation, 'backOff', 'The lamp stands outside the space that is drawn for it.')];
+  }
+  const { farthestM, bound } = farthest(situation, ray, evaluate);
+  const ends = {
+    space: `${capital(ground)} ends ${metres(farthestM)} from the patch`,
+    level: `Level binds at ${metres(farthestM)}, ${situation.least.words}`,
+    search: `Nobody has drawn a space; looked as far as ${metres(farthestM)}`,
+  }[bound];
+  const now = situation.main.check.falloffStops ?? 0;
+  if (farthestM - ray.throwM < LEAST_MOVE_M) {
+    const need = needWords(evaluate, ray.throwM, now);
+    return [refusal(situation, 'backOff', need === null ? `${ends}.` : `${ends}: ${need}.`)];
+  }
+  const objective = ([r]: readonly number[]): Evaluation | null => {
+    if (r! <= ray.throwM || r! > farthestM) return null;
+    return evaluate(r!);
+  };
+  const step = (farthestM - ray.throwM) / 6;
+  const places = spaced(ray.throwM + step, farthestM, 6).map((r) => [r]);
+  const best = scanAndDescend(places, [step / 2], objective, 3);
+  if (best === null) return [refusal(situation, 'backOff', 'The patch is lost when the lamp backs off.')];
+  const r = best.at[0]!;
+  const { falloffStops, costStops } = best.rank;
+  const atBound = farthestM - r < LEAST_MOVE_M;
+  const need = needWords(evaluate, ray.throwM, falloffStops);
+  const lamp = movedTo(situation.lamp, addScaled(ray.middle, ray.towards, r));
+  const why = atBound ? `${ends}${need === null ? '' : `: ${need}`}.` : 'Farther off another figure gets worse.';
+  return [
+    offer(situation, {
+      kind: 'backOff',
+      setup: withLamp(situation.setup, situation.lampId, lamp, costStops),
+      order: `Back off to ${metres(r)}, lens at ${metres(lamp.pose.positionM[2])}`,
+      why,
+      pieces: 0,
+      predictedFalloffStops: falloffStops,
+      costStops,
+      ...(need === null || !atBound ? {} : { remark: why }),
+    }),
+  ];
+}
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -1,0 +1,93 @@
+/** Half scrims in the lamp's slots: mesh over the side of the beam that lights the hot end. */
+import type { Lamp } from '../../scene/schema';
+import { cosDeg, frameFromPose, sinDeg } from '../geometry/frames';
+import { add, addScaled, scale } from '../geometry/vector';
+import type { Mend } from './mend';
+import { offer, refusal, type RankedMend } from './offer';
+import { descend, compareRanks, scan, type Trial } from './search';
+import { blendOverPatch, SheetRater, type HalfPlane, type SheetsRank } from './sheets';
+import { withLamp, type Situation } from './situation';
+import { gradeWords } from './words';
+
+/** First slot in front of the lens and the next ones, where the lamp's own scrims name none; m. */
+const FIRST_SLOT_M = 0.03;
+const SLOT_PITCH_M = 0.015;
+/** What comes with a lamp: half single, half double, and two of them stacked; stops (common practice, no source). */
+const GRADES: readonly (readonly number[])[] = [[0.5], [1], [1, 0.5], [1, 1]];
+const CLOCK_STEP_DEG = 15;
+/** A blend longer than so many patches, that takes off less than a quarter of its grade, only dims. */
+export const MOST_PATCHES = 2;
+export const LEAST_USE = 0.25;
+
+/** The mesh of half scrims at one clock angle (0 right, 90 top, seen from behind the lamp) as half planes. */
+export function halfScrimSheets(lamp: Lamp, grades: readonly number[], clockDeg: number, slotM: number): HalfPlane[] {
+  const frame = frameFromPose(lamp.pose);
+  const [c, s] = [cosDeg(clockDeg), sinDeg(clockDeg)];
+  // Seen from behind, right is the other way round than seen from the front.
+  const cover = add(scale(frame.right, -c), scale(frame.up, s));
+  const along = add(scale(frame.right, s), scale(frame.up, c));
+  return grades.map((stops, i) => ({
+    edge: addScaled(frame.origin, frame.forward, slotM + i * SLOT_PITCH_M),
+    along,
+    cover,
+    stops,
+    weave: null,
+  }));
+}
+
+export function halfScrim(situation: Situation): (Mend | RankedMend)[] {
+  const { lamp, lampId, setup } = situation;
+  if (situation.source.profile.kind === 'projection') {
+    const words =
+      'Every point of a projection spot’s lens carries the whole picture: a half scrim in its slot only dims.';
+    return [refusal(situation, 'halfScrim', words)];
+  }
+  const taken = (lamp.accessories ?? []).filter(({ kind }) => kind === 'wireScrim').length;
+  const slotM = FIRST_SLOT_M + SLOT_PITCH_M * taken;
+  const [coarse, rater] = [new SheetRater(situation, true), new SheetRater(situation, false)];
+  const sheetsAt = ([clock, grade]: readonly number[]): HalfPlane[] =>
+    halfScrimSheets(lamp, GRADES[grade!]!, clock!, slotM);
+  const clocks = Array.from({ length: 360 / CLOCK_STEP_DEG }, (_, i) => i * CLOCK_STEP_DEG);
+  const places = clocks.flatMap((clock) => GRADES.map((_, grade) => [clock, grade]));
+  const starts = scan(places, (at) => coarse.rate(sheetsAt(at)), 3);
+  const full = (at: readonly number[]): SheetsRank | null => {
+    situation.pace.check();
+    return rater.rate(sheetsAt(at));
+  };
+  const best = starts
+    .flatMap((start): Trial<SheetsRank>[] => {
+      const rank = full(start.at);
+      return rank === null ? [] : [descend({ at: start.at, rank }, [CLOCK_STEP_DEG / 2], full, 1)];
+    })
+    .sort((a, b) => compareRanks(a.rank, b.rank))[0];
+  if (!best) return [refusal(situation, 'halfScrim', `Any half scrim takes the patch under ${situation.least.words}.`)];
+  const [clock, grade] = [((best.at[0]! % 360) + 360) % 360, GRADES[best.at[1]!]!];
+  const stops = grade.reduce((sum, one) => sum + one, 0);
+  const { falloffStops, costStops } = best.rank;
+  const takenOff = (situation.main.check.falloffStops ?? 0) - falloffStops;
+  const patches = blendOverPatch(situation, halfScrimSheets(lamp, grade, clock, slotM)[0]!.cover, slotM);
+  if (patches > MOST_PATCHES && takenOff < LEAST_USE * stops) {
+    const words = `So near the lens a half scrim blends over ${patches.toFixed(0)} patch lengths: it would only dim.`;
+    return [refusal(situation, 'halfScrim', words)];
+  }
+  const scrims = grade.map((one, i) => ({
+    kind: 'wireScrim' as const,
+    stops: one,
+    half: { clockDeg: clock },
+    slotM: slotM + i * SLOT_PITCH_M,
+  }));
+  const fitted: Lamp = { ...lamp, accessories: [...(lamp.accessories ?? []), ...scrims] };
+  const what = grade.map((one) => (one === 1 ? 'half double' : 'half single')).join(' and a ');
+  return [
+    offer(situation, {
+      kind: 'halfScrim',
+      setup: withLamp(setup, lampId, fitted, costStops),
+      order: `A ${what} in the lantern, mesh at ${Math.round(clock)}° (0 right, 90 top, from behind)`,
+      why: `A half scrim never takes off more than its grade, ${gradeWords(stops)}.`,
+      pieces: grade.length,
+      predictedFalloffStops: falloffStops,
+      costStops,
+      remark: 'Test on the day.',
+    }),
+  ];
+}

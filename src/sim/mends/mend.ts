@@ -1,0 +1,82 @@
+/** What a mend is: one change of the rig that makes a fake sun more convincing, with what it leaves and what it costs. */
+import type { Setup } from '../../scene/schema';
+import type { SolveControl } from '../results';
+import type { Effort } from '../judgement/patch';
+
+export const MEND_KINDS = ['backOff', 'swing', 'feather', 'halfScrim', 'staggeredNets', 'narrowerSpot'] as const;
+export type MendKind = (typeof MEND_KINDS)[number];
+
+export interface Mend {
+  /** Unique within one answer: kind, pieces where several are offered, lamp. */
+  readonly id: string;
+  readonly kind: MendKind;
+  readonly sourceId: string;
+  /** What to do, where, what it leaves, what it costs; for a mend that cannot be had, what stands against it. */
+  readonly sentence: string;
+  /** Figures of the worst surface after the mend, re-simulated; null where there is nothing to simulate (see `why`). */
+  readonly falloffStops: number | null;
+  readonly stepStopsPer10cm: number | null;
+  readonly lineFanDeg: number | null;
+  readonly edgeRatio: number | null;
+  /** Mean light that the patch loses with the lamp full up, stops; negative where it gains. */
+  readonly costStops: number | null;
+  /** Highest score of all scored figures, before and after. */
+  readonly scoreBefore: number;
+  readonly scoreAfter: number | null;
+  readonly possible: boolean;
+  /** What bounds the mend, or what stands against it. */
+  readonly why: string;
+  /** Typical work to rig it. */
+  readonly minutes: number;
+  readonly hands: number;
+  /** The changed setup; null where the mend cannot be tried. */
+  readonly setup: Setup | null;
+  /** Fall-off that the search foresaw, stops; the re-simulated figure stands beside it. */
+  readonly predictedFalloffStops: number | null;
+}
+
+export interface MendOptions {
+  readonly control?: SolveControl;
+  /** The kinds to look for; all of them if absent. */
+  readonly kinds?: readonly MendKind[];
+  /** Grid of the re-simulation; `full` if absent. */
+  readonly effort?: Effort;
+  /** Least mean illuminance of the lamp on the patch, lx; from the story's target over key if absent. */
+  readonly leastMeanLx?: number;
+  /** Lets a swing go where the story's sun never stands. */
+  readonly anyAzimuth?: boolean;
+}
+
+/**
+ * Typical work of each mend for a trained crew, with the lamp already up; edit to suit the shop.
+ * Common practice, no source.
+ */
+export const TYPICAL_WORK: Readonly<Record<MendKind, { minutes: number; minutesEachPiece: number; hands: number }>> = {
+  backOff: { minutes: 15, minutesEachPiece: 0, hands: 2 },
+  swing: { minutes: 10, minutesEachPiece: 0, hands: 2 },
+  feather: { minutes: 3, minutesEachPiece: 0, hands: 1 },
+  halfScrim: { minutes: 3, minutesEachPiece: 1, hands: 1 },
+  staggeredNets: { minutes: 4, minutesEachPiece: 5, hands: 2 },
+  narrowerSpot: { minutes: 25, minutesEachPiece: 0, hands: 2 },
+};
+
+/** Mends as the command line and scripts read them: no setup, and a reason beside every figure that is null. */
+export function mendsJson(mends: readonly Mend[]): Record<string, unknown>[] {
+  return mends.map((mend) => {
+    const { id, kind, sentence, scoreBefore, possible, why, minutes, hands } = mend;
+    const figures: Record<string, unknown> = {};
+    for (const key of [
+      'falloffStops',
+      'stepStopsPer10cm',
+      'lineFanDeg',
+      'edgeRatio',
+      'costStops',
+      'scoreAfter',
+    ] as const) {
+      figures[key] = mend[key];
+      if (mend[key] === null) figures[`${key}Reason`] = mend.scoreAfter === null ? why : 'the judgement has none here';
+      if (key === 'costStops') figures['scoreBefore'] = scoreBefore;
+    }
+    return { id, kind, sentence, ...figures, possible, why, minutes, hands };
+  });
+}
