@@ -301,14 +301,12 @@ describe('fingers', () => {
     await expect.poll(() => field('Trim height', tab).inputValue()).not.toBe(height);
 
     await settled(tab);
-    const sizes = await tab
-      .locator('button:visible')
-      .evaluateAll((buttons) =>
-        buttons.map((button) => ({
-          name: button.textContent || button.getAttribute('aria-label'),
-          height: button.getBoundingClientRect().height,
-        })),
-      );
+    const sizes = await tab.locator('button:visible').evaluateAll((buttons) =>
+      buttons.map((button) => ({
+        name: button.textContent || button.getAttribute('aria-label'),
+        height: button.getBoundingClientRect().height,
+      })),
+    );
     expect(sizes.filter((size) => size.height < 43.5)).toEqual([]);
     expect(tablet.faults).toEqual([]);
     await tablet.close();
