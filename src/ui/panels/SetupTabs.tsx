@@ -41,7 +41,6 @@ export function SetupTabs() {
           aria-controls={SETUP_PANEL_ID}
           tabIndex={setup.id === setupId ? 0 : -1}
           title={setup.notes ? `${setup.name}: ${setup.notes}` : setup.name}
-          aria-label={setup.name}
           onClick={() => actions.chooseSetup(setup.id)}
         >
           <i aria-hidden="true">{letterOf(position)}</i>

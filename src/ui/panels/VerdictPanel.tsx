@@ -76,6 +76,9 @@ function CheckBody({ check }: { readonly check: SunCheck }) {
   const flags = flagWords(check);
   return (
     <>
+      <p className="say">
+        <Fractions text={check.sentence} />
+      </p>
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
       {check.confidence && <p className="small">{CONFIDENCE_WORDS[check.confidence]}</p>}
       <FigureTable rows={figureRows(check, units)} />
@@ -131,11 +134,6 @@ export function VerdictTop() {
         {check && <span>{isOld && isLate ? 'out of date' : pairWords(check)}</span>}
       </header>
       {check && <VerdictHead check={check} />}
-      {check && (
-        <p className="say">
-          <Fractions text={check.sentence} />
-        </p>
-      )}
     </div>
   );
 }
