@@ -3,11 +3,17 @@ import type { Lamp } from '../../scene/schema';
 import { cosDeg, frameFromPose, sinDeg, worldFromLocal } from '../geometry/frames';
 import { addScaled } from '../geometry/vector';
 import type { BlockerLayer } from './compiled';
+import { virtualOriginOf } from './compileSources';
 import { rectangleOutline } from './shapes';
 
 /** Distance of the first slot in front of the lens where the document names none, m; the next ones follow. */
 const FIRST_SLOT_M = 0.03;
 const SLOT_PITCH_M = 0.015;
+/**
+ * A whole scrim dims all of its lamp's light alike, so its place does not matter but for this: it stands just before the
+ * emitting face, or light that runs nearly square to the axis would slip out between the lens and the slot, m.
+ */
+const BEFORE_FACE_M = 1e-5;
 /** A scrim fills its ring, and the ring takes in the whole beam: so wide that no ray of the scene passes beside it, m. */
 const RING_REACH_M = 20_000;
 const RING = rectangleOutline(-RING_REACH_M, -RING_REACH_M, 2 * RING_REACH_M, 2 * RING_REACH_M);
@@ -15,7 +21,8 @@ const RING = rectangleOutline(-RING_REACH_M, -RING_REACH_M, 2 * RING_REACH_M, 2 
 /**
  * @returns one layer for each wire scrim in the lamp's slots; a half scrim covers the side at its clock angle
  *   (0 right, 90 top, seen from behind the lamp)
- * @remarks A ring narrower than the beam, and the lantern's body, are left out.
+ * @remarks A ring narrower than the beam, and the lantern's body, are left out: light that leaves between the lens and a
+ *   half scrim's slot passes beside it. A whole scrim on a lamp that shines all round dims what goes forward only.
  */
 export function lampScrimLayers(sourceId: string, lamp: Lamp): BlockerLayer[] {
   const frame = frameFromPose(lamp.pose);
@@ -23,7 +30,8 @@ export function lampScrimLayers(sourceId: string, lamp: Lamp): BlockerLayer[] {
   for (const accessory of lamp.accessories ?? []) {
     if (accessory.kind !== 'wireScrim') continue;
     const slotM = accessory.slotM ?? FIRST_SLOT_M + SLOT_PITCH_M * layers.length;
-    const plane = { ...frame, origin: addScaled(frame.origin, frame.forward, slotM) };
+    const aheadM = accessory.half ? slotM : BEFORE_FACE_M - virtualOriginOf(lamp.distribution);
+    const plane = { ...frame, origin: addScaled(frame.origin, frame.forward, aheadM) };
     // Seen from behind, right is the other way round than seen from the front.
     const side = accessory.half ? [-cosDeg(accessory.half.clockDeg), sinDeg(accessory.half.clockDeg)] : null;
     const kept = side ? halfPlane(RING, side[0]!, side[1]!) : RING;
