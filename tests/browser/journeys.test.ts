@@ -80,8 +80,14 @@ describe('the panel and the bar', () => {
 
   test('the chosen setup shows its name, the others their letter where there is no room', async () => {
     const tabs = page.getByRole('tab');
+    /** A tab's letter, and its name where it is wider than what is only there for the ear. */
     const shown = () =>
-      tabs.evaluateAll((all) => all.map((tab) => (tab as HTMLElement).innerText.replace(/\s+/g, ' ')));
+      tabs.evaluateAll((all) =>
+        all.map((tab) => {
+          const [letter, name] = [...tab.children] as HTMLElement[];
+          return `${letter?.innerText} ${name && name.offsetWidth > 1 ? name.innerText : ''}`.trim();
+        }),
+      );
     expect(await shown()).toEqual(['A Bare', 'B', 'C', 'D', 'E']);
     expect(await page.getByRole('tab', { name: 'Nets too far' }).count()).toBe(1);
     await page.setViewportSize({ width: 1920, height: 1080 });
@@ -186,6 +192,7 @@ describe('the keyboard', () => {
     await choose('L1');
     await page.keyboard.press('Enter');
     expect(await page.evaluate(() => document.activeElement?.id)).toMatch(/^drawing-/);
+    expect(await page.locator('header.top').evaluate((bar) => bar.getBoundingClientRect().top)).toBe(0);
     const drawing = page.locator('#drawing-plan');
     await drawing.focus();
     const east = await field('East').inputValue();

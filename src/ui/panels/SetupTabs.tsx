@@ -58,11 +58,9 @@ export function SetupTabs() {
           aria-controls={SETUP_PANEL_ID}
           tabIndex={setup.id === setupId ? 0 : -1}
           title={setup.notes ? `${setup.name}: ${setup.notes}` : setup.name}
-          aria-label={setup.name}
           onClick={() => actions.chooseSetup(setup.id)}
         >
-          <i aria-hidden="true">{letterOf(position)}</i>
-          <span>{setup.name}</span>
+          <i>{letterOf(position)}</i> <span>{setup.name}</span>
         </button>
       ))}
     </div>

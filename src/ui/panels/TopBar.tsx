@@ -37,12 +37,11 @@ function CameraChip() {
         <span className="hidden-word">Camera basis: </span>
         <span>
           ISO <b>{camera.iso}</b>
-        </span>
+        </span>{' '}
         <b>
           <Fractions text={formatTStop(camera.tStop)} />
-        </b>
-        <span className="less">{camera.framesPerSecond} fps</span>
-        <b className="less">{camera.shutterAngleDeg}°</b>
+        </b>{' '}
+        <span className="less">{camera.framesPerSecond} fps</span> <b className="less">{camera.shutterAngleDeg}°</b>
       </Button>
       <CameraPopover />
     </DialogTrigger>

@@ -65,7 +65,7 @@ function VerdictHead({ check }: { readonly check: SunCheck }) {
         <strong className={check.verdict} data-testid="verdict-word">
           {VERDICT_WORDS[check.verdict]}
         </strong>
-        {check.worst && worst && (
+        {check.worst && worst && (check.scores[check.worst] ?? 0) > 0 && (
           <span>
             {check.verdict === 'reads' ? 'Nearest to its limit' : 'Worst'}: {FIGURE_NAMES[check.worst]},{' '}
             <Fractions text={againstLimit(worst)} />
