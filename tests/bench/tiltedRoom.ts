@@ -168,7 +168,11 @@ export function rowOf(count: number, flags: number, cells: number): Workload {
   const across = Math.max(1, Math.ceil(Math.sqrt(2 * flags)));
   const down = Math.max(1, Math.ceil(flags / across));
   const layers = Array.from({ length: flags }, (_, i) => {
-    const at = [(6 * ((i % across) + 0.5)) / across, (3 * (Math.floor(i / across) + 0.5)) / down, 0.6] as [number, number, number];
+    const at = [(6 * ((i % across) + 0.5)) / across, (3 * (Math.floor(i / across) + 0.5)) / down, 0.6] as [
+      number,
+      number,
+      number,
+    ];
     return layer(`flag-${i}`, facing(at, 0, 90), [box(-1.2 / across, -0.6 / down, 2.4 / across, 1.2 / down)], []);
   });
   const scene = sceneOn(floor, 6, 3, lamps, layers);
