@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useState, type ReactNode } from 'react';
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import type { SheetKind } from '../render/contract';
 import { AppContext, useApp, useResults, useSession, type App } from './app';
@@ -12,7 +12,9 @@ import { ReadingStrip } from './panels/ReadingStrip';
 import { SelectedPanel } from './panels/SelectedPanel';
 import { SETUP_PANEL_ID, setupTabId } from './panels/SetupTabs';
 import { NamesCard, TopBar } from './panels/TopBar';
+import { StoryFields } from './panels/StoryFields';
 import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
+import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
@@ -32,6 +34,27 @@ const HEIGHT_WORDS: Readonly<Record<PanelHeight, string>> = {
   high: 'Push the panel down',
 };
 
+/** Under the verdict: what is selected first, else the figures. From 2560 px on, a second column. */
+function PanelCards() {
+  const hasSelection = useSession((state) => state.selection !== null);
+  const isWide = useMedia('(width >= 2560px)');
+  const figures = <VerdictPanel key="figures" />;
+  const selected = <SelectedPanel key="selected" />;
+  const story = hasSelection ? null : <StoryFields key="story" />;
+  const cautions = <CautionList key="cautions" />;
+  const list = <ObjectList key="list" />;
+  const column = (...cards: ReactNode[]) => <div className="panel-cards">{cards}</div>;
+  if (isWide) {
+    return (
+      <div className="panel-columns">
+        {column(figures, list)}
+        {column(selected, cautions, story)}
+      </div>
+    );
+  }
+  return hasSelection ? column(selected, figures, cautions, list) : column(figures, selected, cautions, story, list);
+}
+
 function Panel() {
   const { session } = useApp();
   const height = useSession((state) => state.panelHeight);
@@ -43,12 +66,7 @@ function Panel() {
         onPress={() => session.setState({ panelHeight: NEXT_HEIGHT[height] })}
       />
       <VerdictTop />
-      <div className="panel-cards">
-        <VerdictPanel />
-        <SelectedPanel />
-        <CautionList />
-        <ObjectList />
-      </div>
+      <PanelCards />
     </aside>
   );
 }

@@ -42,6 +42,8 @@ export interface Actions {
   keepCopy(): void;
   newScene(): void;
   openDemo(): void;
+  /** Shows the scene that was open before the last one was opened; does nothing where there is none. */
+  backToBefore(): void;
 }
 
 /** Name of a file for a scene: its words in small letters with hyphens. */
@@ -139,7 +141,14 @@ export function createActions(document: DocumentStore, session: SessionStore): A
   function replaceWith(open: () => boolean, said: string): void {
     const before = { scene: present(), fileName: document.getState().fileName };
     if (!open()) return;
-    say(said, { label: 'Back to the scene before', run: () => showScene(before.scene, before.fileName) });
+    session.setState({ before });
+    say(said, { label: 'Back to the scene before', run: backToBefore });
+  }
+  function backToBefore(): void {
+    const { before } = session.getState();
+    if (!before) return;
+    session.setState({ before: { scene: present(), fileName: document.getState().fileName } });
+    showScene(before.scene, before.fileName);
   }
 
   function place(kind: NewKind): void {
@@ -237,6 +246,7 @@ export function createActions(document: DocumentStore, session: SessionStore): A
         showScene(scene, fileNameFor(scene));
         return true;
       }, 'New scene made'),
+    backToBefore,
     openDemo: () => replaceWith(() => openText(demoText, DEMO_FILE_NAME), 'Demo scene opened'),
   };
 }

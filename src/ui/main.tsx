@@ -21,7 +21,7 @@ import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
 import { createDocumentStore } from './stores/document';
 import { createResultsStore } from './stores/results';
-import { createSavingStore } from './stores/saving';
+import { createSavingStore, holdsUnstoredWork } from './stores/saving';
 import { createSessionStore, notify, type SessionStore } from './stores/session';
 import { startSolving } from './stores/solving';
 import { applyTheme, firstTheme } from './theme';
@@ -89,6 +89,10 @@ async function start(): Promise<void> {
   const actions = createActions(document, session);
   const app: App = { document, session, results, saving, solving, actions };
 
+  // A page that stores nothing asks before it is closed on work that only it holds.
+  window.addEventListener('beforeunload', (event) => {
+    if (holdsUnstoredWork(saving.getState(), document.getState().history.past.length)) event.preventDefault();
+  });
   if (first.fault) notify(session, { kind: 'fault', lines: first.fault });
   if (isOwner) {
     const onFailure = (why: string): void => sayStorageFails(session, actions.keepCopy, why);

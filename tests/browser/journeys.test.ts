@@ -65,6 +65,38 @@ describe('opening', () => {
   });
 });
 
+describe('the panel and the bar', () => {
+  test('with something selected, verdict and sentence stay in sight above its fields', async () => {
+    await choose('L1');
+    const foot = (await page.getByTestId('verdict-top').boundingBox())!;
+    const card = (await page.getByTestId('selected').boundingBox())!;
+    expect(await page.getByTestId('verdict-top').innerText()).toMatch(/stops hotter/);
+    await page.locator('.panel').evaluate((panel) => panel.scrollTo(0, 400));
+    expect((await page.getByTestId('verdict-top').boundingBox())!.y).toBeCloseTo(foot.y, 0);
+    expect(card.height).toBeGreaterThan(300);
+    expect(await page.evaluate(() => document.documentElement.scrollTop + document.body.scrollTop)).toBe(0);
+    await page.keyboard.press('Escape');
+  });
+
+  test('the chosen setup shows its name, the others their letter where there is no room', async () => {
+    const tabs = page.getByRole('tab');
+    /** A tab's letter, and its name where it is wider than what is only there for the ear. */
+    const shown = () =>
+      tabs.evaluateAll((all) =>
+        all.map((tab) => {
+          const [letter, name] = [...tab.children] as HTMLElement[];
+          return `${letter?.innerText} ${name && name.offsetWidth > 1 ? name.innerText : ''}`.trim();
+        }),
+      );
+    expect(await shown()).toEqual(['A Bare', 'B', 'C', 'D', 'E']);
+    expect(await page.getByRole('tab', { name: 'Nets too far' }).count()).toBe(1);
+    await page.setViewportSize({ width: 1920, height: 1080 });
+    await expect.poll(shown).toContain('D Nets too far');
+    await page.setViewportSize({ width: 1280, height: 720 });
+    await expect.poll(shown).toContain('D');
+  });
+});
+
 describe('the hand', () => {
   /** The lamp is carried by its symbol; map and verdict follow, and undo brings both back. */
   async function dragLamp(kind: string, deltaX: number, deltaY: number): Promise<void> {
@@ -127,10 +159,40 @@ describe('the hand', () => {
 });
 
 describe('the keyboard', () => {
+  test('types the story’s sun where nothing is selected, and the height figure follows', async () => {
+    await page.locator('.panel').press('Escape');
+    const altitude = field('Sun’s altitude');
+    const before = await altitude.inputValue();
+    const figures = await page.getByTestId('verdict').innerText();
+    await altitude.fill('40');
+    await altitude.press('Enter');
+    await settled(page);
+    expect(await page.getByTestId('verdict').innerText()).not.toBe(figures);
+    await page.locator('h1').click();
+    await undo();
+    expect(await altitude.inputValue()).toBe(before);
+  });
+
+  test('an emptied focus is very far, and says so', async () => {
+    await choose('L1');
+    const focus = field('Focus at');
+    expect(await focus.inputValue()).toBe('very far');
+    await focus.fill('6.5');
+    await focus.press('Enter');
+    expect(await focus.inputValue()).toBe('6.50');
+    await focus.fill('');
+    await focus.press('Enter');
+    expect(await focus.inputValue()).toBe('very far');
+    await page.locator('h1').click();
+    await undo();
+    await undo();
+  });
+
   test('walks the list, nudges in the drawing and takes it back', async () => {
     await choose('L1');
     await page.keyboard.press('Enter');
     expect(await page.evaluate(() => document.activeElement?.id)).toMatch(/^drawing-/);
+    expect(await page.locator('header.top').evaluate((bar) => bar.getBoundingClientRect().top)).toBe(0);
     const drawing = page.locator('#drawing-plan');
     await drawing.focus();
     const east = await field('East').inputValue();
@@ -232,6 +294,37 @@ describe('files', () => {
     await settled(page);
     await choose('L1');
     expect(await field('Trim height').inputValue()).toBe('2.71');
+  });
+
+  test('a page that dies in the middle of a drag comes back with the scene as it was before the drag', async () => {
+    const at = await placeIn('elevation', 'W3');
+    const east = await field('East').inputValue();
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await page.mouse.move(at.x + 30, at.y + 4, { steps: 4 });
+    expect(await field('East').inputValue()).not.toBe(east);
+    await page.reload();
+    await page.mouse.up();
+    await settled(page);
+    await choose('W3');
+    expect(await field('East').inputValue()).toBe(east);
+  });
+
+  test('a browser that stores nothing says so, and keeps a copy on request', async () => {
+    const trip = await stage.browser.newContext({ viewport: { width: 1280, height: 720 }, acceptDownloads: true });
+    const tab = await trip.newPage();
+    await tab.addInitScript(() => {
+      IDBObjectStore.prototype.put = () => {
+        throw new DOMException('', 'QuotaExceededError');
+      };
+    });
+    await tab.goto(stage.address);
+    const notice = tab.locator('.notice[data-kind="fault"]', { hasText: 'its space is full' });
+    await notice.waitFor({ timeout: 20_000 });
+    const kept = tab.waitForEvent('download');
+    await notice.getByRole('button', { name: 'Keep a copy' }).click();
+    expect(loadScene(readFileSync((await (await kept).path())!, 'utf8'), 'copy.json').ok).toBe(true);
+    await trip.close();
   });
 
   test('a second tab is warned and stores nothing', async () => {

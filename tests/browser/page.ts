@@ -71,7 +71,8 @@ export async function settled(page: Page): Promise<void> {
   await page.waitForSelector('[data-settled="yes"]', { timeout: 40_000 });
 }
 
-export const verdictText = (page: Page): Promise<string> => page.locator('[data-testid="verdict"] .say').innerText();
+export const verdictText = (page: Page): Promise<string> =>
+  page.locator('[data-testid="verdict-top"] .say').innerText();
 
 /** A checksum of what a drawing shows. */
 export async function drawingSum(page: Page, kind: string): Promise<string> {

@@ -4,28 +4,29 @@ import { stepped, type QuantityKind } from './kinds';
 
 interface Props {
   readonly label: string;
-  readonly value: number;
+  /** Null where the scene leaves the figure out; `optional` says what that means. */
+  readonly value: number | null;
   readonly kind: QuantityKind;
   /** @returns one sentence why the value is refused, or null */
   readonly onCommit: (value: number) => string | null;
   readonly hint?: string;
-  /** What 0 means here, shown in its place; an empty field means it too. */
-  readonly zeroWord?: string;
+  /** For a figure that may be left out: the word that stands in its place, and how an emptied field takes it out. */
+  readonly optional?: { readonly word: string; readonly onClear: () => string | null };
   readonly isDisabled?: boolean;
 }
 
 /** Exact entry of one figure: any unit, simple sums, arrow keys. What is refused stays visible; the last good value holds. */
-export function QuantityField({ label, value, kind, onCommit, hint, zeroWord, isDisabled = false }: Props) {
+export function QuantityField({ label, value, kind, onCommit, hint, optional, isDisabled = false }: Props) {
   const [typed, setTyped] = useState<string | null>(null);
   const [fault, setFault] = useState<string | null>(null);
-  const isWord = zeroWord !== undefined && value === 0;
-  const printed = isWord ? zeroWord : kind.print(value);
+  const absentWord = optional?.word ?? 'not given';
+  const printed = value === null ? absentWord : kind.print(value);
   const shown = typed ?? printed;
-  const unit = isWord || kind.unit === '' ? '' : kind.unit === '°' ? '°' : ` ${kind.unit}`;
+  const unit = value === null || kind.unit === '' ? '' : kind.unit === '°' ? '°' : ` ${kind.unit}`;
   const still = `Still using ${printed}${unit}.`;
 
-  function accept(next: number): void {
-    const refusal = onCommit(next);
+  function accept(next: number | null): void {
+    const refusal = next === null ? (optional?.onClear() ?? null) : onCommit(next);
     setFault(refusal);
     if (refusal === null) setTyped(null);
   }
@@ -35,8 +36,8 @@ export function QuantityField({ label, value, kind, onCommit, hint, zeroWord, is
       setFault(null);
       return;
     }
-    if (zeroWord !== undefined && ['', zeroWord].includes(typed.trim())) {
-      accept(0);
+    if (optional && ['', optional.word].includes(typed.trim())) {
+      accept(null);
       return;
     }
     const parsed = kind.parse(typed);
@@ -50,6 +51,7 @@ export function QuantityField({ label, value, kind, onCommit, hint, zeroWord, is
       setFault(null);
     } else if (event.key === 'ArrowUp' || event.key === 'ArrowDown') {
       event.preventDefault();
+      if (value === null) return; // there is no figure to step from
       setTyped(null);
       accept(stepped(value, kind, event.key === 'ArrowUp' ? 1 : -1, event));
     }
@@ -67,7 +69,7 @@ export function QuantityField({ label, value, kind, onCommit, hint, zeroWord, is
       <Label>{label}</Label>
       <span className="well">
         <Input inputMode="text" autoComplete="off" spellCheck={false} />
-        {kind.unit !== '' && !(isWord && typed === null) && <span aria-hidden="true">{kind.unit}</span>}
+        {kind.unit !== '' && !(value === null && typed === null) && <span aria-hidden="true">{kind.unit}</span>}
       </span>
       {fault !== null ? (
         <Text slot="errorMessage" elementType="p" className="hint bad">

@@ -32,8 +32,12 @@ export function CameraFields() {
       />
       <QuantityField
         label="White balance"
-        value={camera.whiteBalanceK ?? 5600}
+        value={camera.whiteBalanceK ?? null}
         kind={numberKind('K', 0, 100)}
+        optional={{
+          word: 'not given',
+          onClear: () => actions.run({ type: 'patchScene', part: 'camera', fields: {}, clear: ['whiteBalanceK'] }),
+        }}
         onCommit={(whiteBalanceK) => patch({ whiteBalanceK })}
       />
       <QuantityField

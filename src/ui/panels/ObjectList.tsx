@@ -63,7 +63,7 @@ export function ObjectList() {
   const things = groups.flatMap((group) => group.things);
   const refOf = (key: unknown): ObjectRef | null => things.find((thing) => thing.key === key)?.ref ?? null;
   return (
-    <section className="card" aria-labelledby="things-title">
+    <section className="card list" aria-labelledby="things-title">
       <header>
         <h2 id="things-title">In this scene</h2>
         <span>{things.length}</span>

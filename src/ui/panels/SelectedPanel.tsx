@@ -48,6 +48,14 @@ function ThingFields({ thing }: { readonly thing: ObjectRef }) {
   }
 }
 
+/** Scrolls the panel, and nothing around it, until the card stands right under the verdict. */
+function showUnderVerdict(card: HTMLElement | null): void {
+  const panel = card?.closest('.panel');
+  const verdict = panel?.querySelector('.verdict-top');
+  if (!card || !panel || !verdict) return;
+  panel.scrollBy({ top: card.getBoundingClientRect().top - verdict.getBoundingClientRect().bottom });
+}
+
 /** Every field of the chosen thing, to be typed exactly. */
 export function SelectedPanel() {
   const { actions } = useApp();
@@ -62,7 +70,7 @@ export function SelectedPanel() {
   useEffect(() => {
     // The list lies further down: whoever chooses there stays there.
     const isInList = document.activeElement?.closest('.things') !== null && document.activeElement !== null;
-    if (key !== null && !isInList) card.current?.scrollIntoView({ block: 'nearest' });
+    if (key !== null && !isInList) showUnderVerdict(card.current);
   }, [key]);
   return (
     <section className="card selected" aria-labelledby="selected-title" data-testid="selected" ref={card}>

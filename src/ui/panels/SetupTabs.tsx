@@ -1,10 +1,16 @@
-import { useRef, type KeyboardEvent } from 'react';
+import { useLayoutEffect, useRef, type KeyboardEvent } from 'react';
 import { useApp, useDocument, useSession } from '../app';
 
 export const SETUP_PANEL_ID = 'setup-panel';
 export const setupTabId = (setupId: string): string => `setup-tab-${setupId}`;
 
 const letterOf = (index: number): string => String.fromCharCode(65 + (index % 26));
+
+/** Whole names where they all have room; else only the chosen tab keeps its name and the others show their letter. */
+function fitNames(list: HTMLElement): void {
+  list.dataset['names'] = 'all';
+  if (list.scrollWidth > list.clientWidth) list.dataset['names'] = 'chosen';
+}
 
 /** The setups as tabs; arrow keys, Home and End walk through them. The drawings and the panel belong to the chosen one. */
 export function SetupTabs() {
@@ -13,6 +19,17 @@ export function SetupTabs() {
   const setupId = useSession((state) => state.setupId);
   const list = useRef<HTMLDivElement>(null);
   const index = setups.findIndex((setup) => setup.id === setupId);
+
+  useLayoutEffect(() => {
+    const element = list.current;
+    if (!element) return undefined;
+    const fit = (): void => fitNames(element);
+    fit();
+    void document.fonts.ready.then(fit);
+    const watch = new ResizeObserver(fit);
+    watch.observe(element);
+    return () => watch.disconnect();
+  }, [setups, setupId]);
 
   function onKeyDown(event: KeyboardEvent): void {
     const last = setups.length - 1;
@@ -43,8 +60,7 @@ export function SetupTabs() {
           title={setup.notes ? `${setup.name}: ${setup.notes}` : setup.name}
           onClick={() => actions.chooseSetup(setup.id)}
         >
-          <i aria-hidden="true">{letterOf(position)}</i>
-          <span>{setup.name}</span>
+          <i>{letterOf(position)}</i> <span>{setup.name}</span>
         </button>
       ))}
     </div>

@@ -1,4 +1,3 @@
-import { useSyncExternalStore } from 'react';
 import { Button, Dialog, DialogTrigger, Menu, MenuItem, MenuTrigger, Popover, Separator } from 'react-aria-components';
 import type { Theme } from '../../render/contract';
 import { redoLabel, undoLabel } from '../../scene/history';
@@ -6,6 +5,7 @@ import { formatTStop } from '../../scene/units/format';
 import { useApp, useDocument, useSaving, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
 import { Glyph, ProductMark } from '../parts/Glyphs';
+import { useMedia } from '../parts/useMedia';
 import { setTheme, THEME_NAMES } from '../theme';
 import { unitsOf } from '../words/format';
 import { CameraFields } from './CameraFields';
@@ -37,12 +37,11 @@ function CameraChip() {
         <span className="hidden-word">Camera basis: </span>
         <span>
           ISO <b>{camera.iso}</b>
-        </span>
+        </span>{' '}
         <b>
           <Fractions text={formatTStop(camera.tStop)} />
-        </b>
-        <span className="less">{camera.framesPerSecond} fps</span>
-        <b className="less">{camera.shutterAngleDeg}°</b>
+        </b>{' '}
+        <span className="less">{camera.framesPerSecond} fps</span> <b className="less">{camera.shutterAngleDeg}°</b>
       </Button>
       <CameraPopover />
     </DialogTrigger>
@@ -136,17 +135,7 @@ function UnitsMenu() {
 }
 
 /** Tablet portrait and below: what does not fit the bar goes into the menu. */
-const NARROW = '(width < 900px)';
-function useIsNarrow(): boolean {
-  return useSyncExternalStore(
-    (onChange) => {
-      const query = matchMedia(NARROW);
-      query.addEventListener('change', onChange);
-      return () => query.removeEventListener('change', onChange);
-    },
-    () => matchMedia(NARROW).matches,
-  );
-}
+const useIsNarrow = (): boolean => useMedia('(width < 900px)');
 
 function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; readonly onCamera: () => void }) {
   const { actions, session } = useApp();
@@ -154,6 +143,7 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
   const isNarrow = useIsNarrow();
   const theme = useSession((state) => state.theme);
   const nextTheme = THEMES[(THEMES.indexOf(theme) + 1) % THEMES.length] ?? 'dark';
+  const hasBefore = useSession((state) => state.before !== null);
   const setupCount = useDocument((state) => state.shown.setups.length);
   const units = unitsOf(useDocument((state) => state.shown));
   const act: Readonly<Record<string, () => void>> = {
@@ -161,6 +151,7 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
     theme: () => setTheme(session, nextTheme),
     new: () => actions.newScene(),
     demo: () => actions.openDemo(),
+    before: () => actions.backToBefore(),
     names: onRename,
     camera: onCamera,
     copySetup: () => actions.copySetup(),
@@ -190,6 +181,7 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
           {isNarrow && <MenuItem id="theme">Theme: {THEME_NAMES[nextTheme].toLowerCase()}</MenuItem>}
           <MenuItem id="new">New scene</MenuItem>
           <MenuItem id="demo">Open the demo scene</MenuItem>
+          {hasBefore && <MenuItem id="before">Back to the scene before</MenuItem>}
           <MenuItem id="names">Name scene and setup</MenuItem>
           <Separator />
           <MenuItem id="copySetup">Copy this setup</MenuItem>
@@ -220,7 +212,13 @@ export function NamesCard() {
       <WordsField
         label="Production"
         value={scene.production ?? ''}
-        onCommit={(production) => actions.runLoud({ type: 'patchScene', part: 'scene', fields: { production } })}
+        onCommit={(production) =>
+          actions.runLoud(
+            production === ''
+              ? { type: 'patchScene', part: 'scene', fields: {}, clear: ['production'] }
+              : { type: 'patchScene', part: 'scene', fields: { production } },
+          )
+        }
       />
       {setup && (
         <WordsField
@@ -251,7 +249,6 @@ export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; 
         {scene.name}
       </h1>
       <SetupTabs />
-      <span className="grow" />
       <span className="saved wide-only" role="status" aria-label="Saved state">
         {saved}
       </span>

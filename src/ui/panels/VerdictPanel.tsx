@@ -4,11 +4,10 @@ import { LIMITS_BASIS } from '../../sim/judgement/limits';
 import type { SunCheck } from '../../sim/results';
 import { useApp, useDocument, useResults, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
-import { VerdictGlyph } from '../parts/Glyphs';
-import { sourceOf } from '../tools/things';
-import { againstLimit, FIGURE_NAMES, figureRows, VERDICT_WORDS, worstRow } from '../words/figures';
-
-import { unitsOf } from '../words/format';
+import { Glyph, VerdictGlyph } from '../parts/Glyphs';
+import { setupOf, sourceOf } from '../tools/things';
+import { againstLimit, FIGURE_NAMES, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
+import { bandOf, unitsOf } from '../words/format';
 import { FigureTable } from './FigureTable';
 
 /** "L1 on plaster wall" */
@@ -20,6 +19,13 @@ function usePairWords(): (check: SunCheck) => string {
     const surface = document.surfaces[check.surfaceId]?.name ?? check.surfaceId;
     return `${source} on ${surface.charAt(0).toLowerCase()}${surface.slice(1)}`;
   };
+}
+
+function useFigureRows(check: SunCheck): FigureRow[] {
+  const document = useDocument((state) => state.shown);
+  const setupId = useSession((state) => state.setupId);
+  const source = sourceOf(document, setupId, check.sourceId);
+  return figureRows(check, unitsOf(document), bandOf(source ? [source] : []));
 }
 
 function CheckChoice({ checks, index }: { readonly checks: readonly SunCheck[]; readonly index: number }) {
@@ -51,8 +57,7 @@ const CONFIDENCE_WORDS = {
 
 /** The word and the worst figure; stays at the top of the panel while the rest scrolls. */
 function VerdictHead({ check }: { readonly check: SunCheck }) {
-  const units = unitsOf(useDocument((state) => state.shown));
-  const worst = worstRow(figureRows(check, units), check.worst, units);
+  const worst = worstRow(useFigureRows(check), check.worst);
   return (
     <div className="verdict-head">
       <VerdictGlyph verdict={check.verdict} />
@@ -60,7 +65,7 @@ function VerdictHead({ check }: { readonly check: SunCheck }) {
         <strong className={check.verdict} data-testid="verdict-word">
           {VERDICT_WORDS[check.verdict]}
         </strong>
-        {check.worst && worst && (
+        {check.worst && worst && (check.scores[check.worst] ?? 0) > 0 && (
           <span>
             {check.verdict === 'reads' ? 'Nearest to its limit' : 'Worst'}: {FIGURE_NAMES[check.worst]},{' '}
             <Fractions text={againstLimit(worst)} />
@@ -72,28 +77,55 @@ function VerdictHead({ check }: { readonly check: SunCheck }) {
 }
 
 function CheckBody({ check }: { readonly check: SunCheck }) {
-  const units = unitsOf(useDocument((state) => state.shown));
+  const rows = useFigureRows(check);
   const flags = flagWords(check);
   return (
     <>
-      <p className="say">
+      <p className="say low">
         <Fractions text={check.sentence} />
       </p>
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
       {check.confidence && <p className="small">{CONFIDENCE_WORDS[check.confidence]}</p>}
-      <FigureTable rows={figureRows(check, units)} />
+      <FigureTable rows={rows} />
       <p className="small">Limits: {LIMITS_BASIS}.</p>
     </>
   );
 }
 
+/** What stopped the judgement, and of which setup; the last verdict, if there is one, stays below as out of date. */
+function JudgementFault() {
+  const { actions, solving } = useApp();
+  const fault = useResults((state) => state.checksFault);
+  const setupId = useSession((state) => state.setupId);
+  const setupName = useDocument((state) => setupOf(state.shown, setupId)?.name ?? setupId);
+  const canUndo = useDocument((state) => state.history.past.length > 0);
+  const hasOld = useResults((state) => state.checks.length > 0);
+  if (!fault) return null;
+  return (
+    <div className="judgement-fault" role="alert">
+      <Glyph name="fault" size={18} />
+      <p>
+        The judgement of setup {setupName} stopped: {fault.message}.{hasOld && ' The verdict below is out of date.'}
+      </p>
+      <div className="buttons">
+        <Button className="button" onPress={() => solving.again()}>
+          Judge again
+        </Button>
+        {canUndo && (
+          <Button className="button" onPress={() => actions.undo()}>
+            Undo
+          </Button>
+        )}
+      </div>
+    </div>
+  );
+}
+
 function NothingToJudge() {
   const { session } = useApp();
-  const hasFault = useResults((state) => state.checksFault);
+  const hasFault = useResults((state) => state.checksFault !== null);
   const waiting = useResults((state) => state.checksRevision < 0);
-  if (hasFault) {
-    return <p className="say">The judgement stopped: {hasFault.message}. Undo the last step, or change the scene.</p>;
-  }
+  if (hasFault) return null;
   if (waiting) return <p className="say">Working out the verdict.</p>;
   return (
     <>
@@ -133,7 +165,13 @@ export function VerdictTop() {
         <h2 id="verdict-title">Does it read as sun?</h2>
         {check && <span>{isOld && isLate ? 'out of date' : pairWords(check)}</span>}
       </header>
+      <JudgementFault />
       {check && <VerdictHead check={check} />}
+      {check && (
+        <p className="say">
+          <Fractions text={check.sentence} />
+        </p>
+      )}
     </div>
   );
 }

@@ -1,14 +1,6 @@
 import { Button } from 'react-aria-components';
 import { useApp, useDocument, useResults, useSession } from '../app';
-import { setupOf } from '../tools/things';
-
-/** Why a surface is dark, as far as the scene itself tells. */
-function darkReason(
-  levels: readonly { readonly level?: number | undefined; readonly off?: boolean | undefined }[],
-): string {
-  if (levels.every((source) => source.off === true || source.level === 0)) return 'every lamp is off or at 0 %';
-  return 'walls or grip stand in the way, or the lamps look elsewhere';
-}
+import { darkReason } from '../words/dark';
 
 /** What the map under it is worth right now: being solved, stopped, failed, rough, or dark. */
 export function SheetStatus({ surfaceId }: { readonly surfaceId: string | null }) {
@@ -63,10 +55,9 @@ export function SheetStatus({ surfaceId }: { readonly surfaceId: string | null }
   const isDark =
     field !== undefined && status.kind === 'current' && field.result.illuminanceLx.every((level) => level <= 0);
   if (!isDark) return null;
-  const sources = Object.values(setupOf(document, setupId)?.sources ?? {});
   return (
     <div className="sheet-state">
-      <span>No light reaches this wall: {darkReason(sources)}.</span>
+      <span>No light reaches this wall: {darkReason(document, setupId)}.</span>
     </div>
   );
 }

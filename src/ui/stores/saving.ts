@@ -10,3 +10,7 @@ export type SavingState =
   | { readonly kind: 'elsewhere' };
 export type SavingStore = StoreApi<SavingState>;
 export const createSavingStore = (): SavingStore => createStore<SavingState>()(() => ({ kind: 'waiting' }));
+
+/** True where closing the page would lose steps: nothing of this page is stored, and something has been done in it. */
+export const holdsUnstoredWork = (saving: SavingState, steps: number): boolean =>
+  steps > 0 && (saving.kind === 'failed' || saving.kind === 'elsewhere');

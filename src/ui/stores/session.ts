@@ -1,7 +1,7 @@
 /** What the person at the screen is looking at and doing. Nothing here belongs to the scene, and none of it is saved with it. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { ObjectRef, Quantity, SheetKind, Theme } from '../../render/contract';
-import type { Point3 } from '../../scene/schema';
+import type { Point3, SceneDocument } from '../../scene/schema';
 import type { ToolName } from '../tools/tool';
 
 /** A point of a surface that is being read. */
@@ -39,6 +39,8 @@ export interface SessionState {
   readonly panelHeight: PanelHeight;
   readonly levelTables: readonly SheetKind[];
   readonly notices: readonly Notice[];
+  /** The scene that opening another one put away; one press brings it back while the page is open. */
+  readonly before: { readonly scene: SceneDocument; readonly fileName: string } | null;
 }
 export type SessionStore = StoreApi<SessionState>;
 
@@ -59,6 +61,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     panelHeight: 'middle',
     levelTables: [],
     notices: [],
+    before: null,
   }));
 }
 

@@ -9,7 +9,7 @@ import { boundingBox, rowsForSquareCells } from '../../sim/worker/bands';
 import type { JobProgress, Settled, SolverClient } from '../../sim/worker/client';
 import type { Channel, Fault, GridTask } from '../../sim/worker/protocol';
 import type { DocumentStore } from './document';
-import { NO_RESULTS, type ResultsStore } from './results';
+import { NO_RESULTS, type ResultsStore, type SurfaceField } from './results';
 import type { ReadingPlace, SessionStore } from './session';
 import { elevationSurfaceId, planSurfaceId } from './shownPlaces';
 import { twinDocument } from './twin';
@@ -44,6 +44,8 @@ export interface Solving {
 
 interface Wanted {
   readonly document: SceneDocument;
+  /** Counts the opened scenes: another scene's results are nothing to go on showing. */
+  readonly opened: number;
   readonly setupId: string;
   readonly elevationId: string | null;
   readonly floorId: string | null;
@@ -68,6 +70,11 @@ function latestOnly(run: () => Promise<void>): () => void {
   return () => void start();
 }
 
+/** An answer never takes the place of a newer scene's, nor a rough map that of the same scene's sharp one. */
+const isOlder = (answer: SurfaceField, shown: SurfaceField | undefined): boolean =>
+  shown !== undefined &&
+  (answer.revision < shown.revision || (answer.revision === shown.revision && answer.rough && !shown.rough));
+
 function gridTask(wanted: Wanted, columns: number, floorColumns: number): GridTask {
   const asked = [
     { surfaceId: wanted.elevationId, columns },
@@ -88,12 +95,15 @@ export function startSolving(parts: SolvingParts): Solving {
   let lateTimer: ReturnType<typeof setTimeout> | undefined;
   let judgementMs = Infinity;
   let disposed = false;
+  /** Revision at which the shown setup was chosen: judgements from before belong to another setup. */
+  let setupSince = 1;
 
   function read(): Wanted {
-    const shown = document.getState().shown;
+    const { shown, opened } = document.getState();
     const state = session.getState();
     return {
       document: shown,
+      opened,
       setupId: state.setupId,
       elevationId: elevationSurfaceId(shown, state),
       floorId: planSurfaceId(shown),
@@ -123,7 +133,10 @@ export function startSolving(parts: SolvingParts): Solving {
     if (outcome.status === 'failed') fail(outcome.fault);
     if (outcome.status !== 'done') return false;
     const fields = { ...results.getState().fields };
-    for (const result of outcome.result) fields[result.surfaceId] = { result, rough, revision: outcome.revision };
+    for (const result of outcome.result) {
+      const answer = { result, rough, revision: outcome.revision };
+      if (!isOlder(answer, fields[result.surfaceId])) fields[result.surfaceId] = answer;
+    }
     results.setState({ fields });
     return outcome.revision === revision();
   }
@@ -150,6 +163,7 @@ export function startSolving(parts: SolvingParts): Solving {
     const outcome = await judgeSolver.run('checks', revision(), task);
     judgementMs = nowMs() - startMs;
     if (outcome.status === 'done') {
+      if (outcome.revision < Math.max(setupSince, results.getState().checksRevision)) return;
       results.setState({ checks: outcome.result, checksRevision: outcome.revision, checksFault: null });
       if (outcome.revision === revision()) void twin();
     } else if (outcome.status === 'failed') {
@@ -174,7 +188,7 @@ export function startSolving(parts: SolvingParts): Solving {
       fieldSolver.run('twin', revision(), task),
       judgeSolver.run('twinChecks', revision(), judged),
     ]);
-    if (grids.status !== 'done' || twinChecks.status !== 'done') return;
+    if (grids.status !== 'done' || twinChecks.status !== 'done' || grids.revision !== revision()) return;
     const [field] = grids.result;
     if (field) results.setState({ twin: { field, checks: twinChecks.result } });
   }
@@ -201,9 +215,15 @@ export function startSolving(parts: SolvingParts): Solving {
     const sceneChanged = next.document !== wanted.document || next.setupId !== wanted.setupId;
     const surfaceChanged = next.elevationId !== wanted.elevationId || next.floorId !== wanted.floorId;
     if (!sceneChanged && !surfaceChanged) return;
-    const setupChanged = next.setupId !== wanted.setupId;
+    const sceneOpened = next.opened !== wanted.opened;
+    const setupChanged = sceneOpened || next.setupId !== wanted.setupId;
     wanted = next;
-    results.setState({ revision: revision() + 1, ...(setupChanged && { checks: [], checksRevision: -1, twin: null }) });
+    if (setupChanged) setupSince = revision() + 1;
+    results.setState({
+      revision: revision() + 1,
+      ...(sceneOpened && { fields: {} }),
+      ...(setupChanged && { checks: [], checksRevision: -1, checksFault: null, twin: null }),
+    });
     solve(sceneChanged);
   }
   function solve(sceneChanged: boolean): void {

@@ -4,6 +4,7 @@ import { formatDuv } from '../../scene/units/format';
 import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS } from '../../sim/judgement/limits';
 import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../../sim/results';
 import { fixed, signedFixed, type Units } from './format';
+import { limitsFrom, limitText, ratioLimits, upToWords, type ScaleLimits } from './limits';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   reads: 'Reads as sun',
@@ -14,12 +15,6 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
 
 /** Linear figures run from 0 on a square-root scale; ratios are logarithmic and centred on 1. */
 export type ScaleKind = 'fromZero' | 'ratio';
-export interface ScaleLimits {
-  readonly good: readonly number[];
-  readonly passable: readonly number[];
-  /** Numerals beside the scale, by their place on it. */
-  readonly numerals: readonly { readonly at: number; readonly text: string }[];
-}
 export interface FigureRow {
   readonly key: SunFigure;
   readonly name: string;
@@ -37,6 +32,8 @@ export interface FigureRow {
   readonly limits: ScaleLimits | null;
   /** The limits in words, for the ear and the tooltip. */
   readonly limitWords: string;
+  /** Scores that this figure goes into. */
+  readonly scored: readonly ScoredFigure[];
 }
 
 export const FIGURE_NAMES: Readonly<Record<ScoredFigure, string>> = {
@@ -56,15 +53,6 @@ export const FIGURE_NAMES: Readonly<Record<ScoredFigure, string>> = {
 
 export const classOfScore = (score: number): Verdict => (score <= 1 ? 'reads' : score <= 2 ? 'passable' : 'givesAway');
 
-const limitsFrom = (good: number, passable: number, texts: readonly [string, string]): ScaleLimits => ({
-  good: [good],
-  passable: [passable],
-  numerals: [
-    { at: good, text: texts[0] },
-    { at: passable, text: texts[1] },
-  ],
-});
-
 interface Described {
   readonly key: SunFigure;
   readonly name: string;
@@ -79,7 +67,9 @@ interface Described {
   readonly limitWords?: string;
 }
 
-const { fallOff, lineFan, step, height, windowSpread, windowLevel, colour, haze, fill } = DEFAULT_LIMITS;
+const { fallOff, fan, lineFan, edge, step, height, windowSpread, windowLevel, colour, haze, fill } = DEFAULT_LIMITS;
+/** An edge crisper than the sun's: its limits as ratios. */
+const CRISP_EDGE = { good: 2 ** -CRISP_EDGE_LIMITS.good, passable: 2 ** -CRISP_EDGE_LIMITS.passable };
 const degrees = (value: number): string => `${fixed(value, 0)}°`;
 const ratio = (value: number): string => `×${value < 10 ? fixed(value, 2) : fixed(value, 0)}`;
 
@@ -93,7 +83,7 @@ function distanceText(valueM: number, { length }: Units): string {
   return valueM > FARTHEST_SAID_M ? `over ${said}` : said;
 }
 
-const described = (units: Units): readonly Described[] => [
+const describe = (units: Units, level: (value: number) => string): readonly Described[] => [
   {
     key: 'falloffStops',
     name: 'Fall-off',
@@ -103,8 +93,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 2.7,
-    limits: limitsFrom(fallOff.good, fallOff.passable, ['1/3', '2/3']),
-    limitWords: 'reads as sun up to 1/3 stop, passable up to 2/3',
+    limits: limitsFrom(fallOff),
+    limitWords: upToWords(fallOff, 'stop'),
   },
   {
     key: 'apparentDistanceM',
@@ -122,8 +112,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(lineFan.good, lineFan.passable, ['4°', '12°']),
-    limitWords: 'reads as sun up to 4 degrees, passable up to 12',
+    limits: limitsFrom(lineFan, '°'),
+    limitWords: upToWords(lineFan, 'degrees'),
   },
   {
     key: 'fanDeg',
@@ -134,8 +124,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(lineFan.good, lineFan.passable, ['4°', '12°']),
-    limitWords: 'reads as sun up to 4 degrees, passable up to 12',
+    limits: limitsFrom(fan, '°'),
+    limitWords: upToWords(fan, 'degrees'),
   },
   {
     key: 'edgeRatio',
@@ -147,16 +137,8 @@ const described = (units: Units): readonly Described[] => [
     scale: 'ratio',
     scaleEnd: 12,
     sunAt: 1,
-    limits: {
-      good: [2 ** -CRISP_EDGE_LIMITS.good, DEFAULT_LIMITS.edge.good],
-      passable: [2 ** -CRISP_EDGE_LIMITS.passable, DEFAULT_LIMITS.edge.passable],
-      numerals: [
-        { at: 2 ** -CRISP_EDGE_LIMITS.good, text: '1/2' },
-        { at: DEFAULT_LIMITS.edge.good, text: '3' },
-        { at: DEFAULT_LIMITS.edge.passable, text: '6' },
-      ],
-    },
-    limitWords: 'reads as sun from 1/2 to 3 times the sun’s, passable from 1/4 to 6',
+    limits: ratioLimits(CRISP_EDGE, edge),
+    limitWords: `reads as sun from ${limitText(CRISP_EDGE.good)} to ${limitText(edge.good)} times the sun’s, passable from ${limitText(CRISP_EDGE.passable)} to ${limitText(edge.passable)}`,
   },
   {
     key: 'stepStopsPer10cm',
@@ -167,8 +149,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 0.6,
-    limits: limitsFrom(step.good, step.passable, ['0.1', '1/4']),
-    limitWords: 'reads as sun up to 0.1 stop in 10 cm, passable up to 1/4',
+    limits: limitsFrom(step),
+    limitWords: upToWords(step, 'stop in 10 cm'),
   },
   {
     key: 'fill',
@@ -197,8 +179,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 40,
-    limits: limitsFrom(height.good, height.passable, ['5°', '15°']),
-    limitWords: 'reads as sun up to 5 degrees off, passable up to 15',
+    limits: limitsFrom(height, '°'),
+    limitWords: upToWords(height, 'degrees off'),
   },
   {
     key: 'windowSpreadDeg',
@@ -209,8 +191,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(windowSpread.good, windowSpread.passable, ['4°', '12°']),
-    limitWords: 'reads as sun up to 4 degrees apart, passable up to 12',
+    limits: limitsFrom(windowSpread, '°'),
+    limitWords: upToWords(windowSpread, 'degrees apart'),
   },
   {
     key: 'windowLevelStops',
@@ -221,8 +203,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 2.7,
-    limits: limitsFrom(windowLevel.good, windowLevel.passable, ['1/3', '2/3']),
-    limitWords: 'reads as sun up to 1/3 stop apart, passable up to 2/3',
+    limits: limitsFrom(windowLevel),
+    limitWords: upToWords(windowLevel, 'stop apart'),
   },
   {
     key: 'cctOffMired',
@@ -233,8 +215,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 120,
-    limits: limitsFrom(colour.good, colour.passable, ['20', '50']),
-    limitWords: 'reads as sun up to 20 mired off, passable up to 50',
+    limits: limitsFrom(colour),
+    limitWords: upToWords(colour, 'mired off'),
   },
   {
     key: 'duvOff',
@@ -245,8 +227,8 @@ const described = (units: Units): readonly Described[] => [
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 0.015,
-    limits: limitsFrom(DUV_LIMITS.good, DUV_LIMITS.passable, ['.003', '.006']),
-    limitWords: 'reads as sun up to 0.003 off, passable up to 0.006',
+    limits: limitsFrom(DUV_LIMITS),
+    limitWords: upToWords(DUV_LIMITS, 'off'),
   },
   {
     key: 'hazeDeg',
@@ -257,13 +239,13 @@ const described = (units: Units): readonly Described[] => [
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(haze.good, haze.passable, ['4°', '12°']),
-    limitWords: 'reads as sun up to 4 degrees, passable up to 12',
+    limits: limitsFrom(haze, '°'),
+    limitWords: upToWords(haze, 'degrees'),
   },
   { key: 'growthNear', name: 'Growth', unit: 'near', text: ratio, sun: '×1', scale: 'ratio', scaleEnd: 4, sunAt: 1 },
   { key: 'growthFar', name: 'Growth', unit: 'far', text: ratio, sun: '×1', scale: 'ratio', scaleEnd: 4, sunAt: 1 },
-  { key: 'overAmbienceStops', name: 'Level', unit: 'over room', text: (value) => signedFixed(value, 1), sun: '-' },
-  { key: 'overKeyStops', name: 'Level', unit: 'over key', text: (value) => signedFixed(value, 1), sun: '-' },
+  { key: 'overAmbienceStops', name: 'Level', unit: 'over room', text: level, sun: '-' },
+  { key: 'overKeyStops', name: 'Level', unit: 'over key', text: level, sun: '-' },
 ];
 
 /** Class of one figure: by the judgement's own score; colour's two rows each against their own limit. */
@@ -278,9 +260,13 @@ function verdictOfRow(check: SunCheck, { key, scored, limits }: Described, value
   return scores.length > 0 ? classOfScore(Math.max(...scores)) : null;
 }
 
-/** Every figure of a check in reading order, undefined ones with their reason. */
-export function figureRows(check: SunCheck, units: Units): FigureRow[] {
-  return described(units).map((row) => {
+/**
+ * Every figure of a check in reading order, undefined ones with their reason.
+ * @param levelBand how well the lamp's level is known: "± 1 stop"
+ */
+export function figureRows(check: SunCheck, units: Units, levelBand: string): FigureRow[] {
+  const level = (value: number): string => `${signedFixed(value, 1)} stops ${levelBand}`;
+  return describe(units, level).map((row) => {
     const value = check[row.key] as number | null;
     return {
       key: row.key,
@@ -296,16 +282,16 @@ export function figureRows(check: SunCheck, units: Units): FigureRow[] {
       sunAt: row.sunAt ?? 0,
       limits: row.limits ?? null,
       limitWords: row.limitWords ?? 'shown, not scored',
+      scored: row.scored ?? [],
     };
   });
 }
 
 /** The row of the worst figure, for the line under the verdict's word. */
-export function worstRow(rows: readonly FigureRow[], worst: ScoredFigure | null, units: Units): FigureRow | null {
+export function worstRow(rows: readonly FigureRow[], worst: ScoredFigure | null): FigureRow | null {
   if (worst === null) return null;
-  const keys = described(units).filter((row) => row.scored?.includes(worst));
   const order: Record<string, number> = { givesAway: 3, passable: 2, reads: 1, notEnough: 0 };
-  const found = rows.filter((row) => keys.some((described_) => described_.key === row.key) && row.value !== null);
+  const found = rows.filter((row) => row.scored.includes(worst) && row.value !== null);
   return found.sort((a, b) => (order[b.verdict ?? ''] ?? 0) - (order[a.verdict ?? ''] ?? 0))[0] ?? null;
 }
 

@@ -84,10 +84,9 @@ interface Figure {
   readonly key: string;
   readonly label: string;
   readonly kind: 'angle' | 'length' | 'fine' | 'number';
-  /** Shown where the document leaves the figure out. */
-  readonly absent?: number;
+  /** Said where the document leaves the figure out. */
+  readonly absent?: string;
   readonly hint?: string;
-  readonly zeroWord?: string;
 }
 const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
   uniform: [],
@@ -100,16 +99,15 @@ const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
       label: 'Field angle',
       kind: 'angle',
       hint: 'full angle at 10 % of peak',
-      absent: 0,
-      zeroWord: 'not known',
+      absent: 'not known',
     },
-    { key: 'virtualOriginM', label: 'Origin behind lens', kind: 'fine', absent: 0, zeroWord: 'at the lens' },
+    { key: 'virtualOriginM', label: 'Origin behind lens', kind: 'fine', absent: 'at the lens' },
   ],
   projection: [
     { key: 'fieldAngleDeg', label: 'Field angle', kind: 'angle', hint: 'full angle at the edge' },
     { key: 'edgeWidthDeg', label: 'Edge width', kind: 'angle' },
-    { key: 'peaking', label: 'Peaking', kind: 'number', absent: 0, zeroWord: 'flat' },
-    { key: 'focusM', label: 'Focus at', kind: 'length', absent: 0, zeroWord: 'very far' },
+    { key: 'peaking', label: 'Peaking', kind: 'number', absent: 'flat' },
+    { key: 'focusM', label: 'Focus at', kind: 'length', absent: 'very far' },
   ],
   lensed: [
     { key: 'beamAngleDeg', label: 'Beam angle', kind: 'angle', hint: 'full angle at 50 % of peak' },
@@ -118,8 +116,7 @@ const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
       label: 'Field angle',
       kind: 'angle',
       hint: 'full angle at 10 % of peak',
-      absent: 0,
-      zeroWord: 'not known',
+      absent: 'not known',
     },
     { key: 'lensDiameterM', label: 'Lens diameter', kind: 'fine' },
     { key: 'focalLengthM', label: 'Focal length', kind: 'fine' },
@@ -128,18 +125,14 @@ const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
   ],
   web: [],
 };
-/** Figures that may be left out of the document: 0 takes them out. */
-const LEFT_OUT_AT_ZERO = new Set(['fieldAngleDeg', 'virtualOriginM', 'focusM', 'peaking']);
-
 /** How the light is spread over directions. */
 export function DistributionFields({ lamp, units, edits }: Props) {
   const { distribution } = lamp;
   const kinds = { angle: ANGLE, length: lengthKind(units), fine: fineLengthKind(units), number: numberKind('', 1) };
   const values = distribution as unknown as Readonly<Record<string, number | undefined>>;
-  const commit = ({ key, absent }: Figure, value: number): string | null => {
+  const commit = ({ key }: Figure, value: number | null): string | null => {
     const rest = Object.entries(distribution).filter(([name]) => name !== key);
-    const isOut = value === 0 && absent !== undefined && LEFT_OUT_AT_ZERO.has(key);
-    const next = Object.fromEntries(isOut ? rest : [...rest, [key, value]]) as Distribution;
+    const next = Object.fromEntries(value === null ? rest : [...rest, [key, value]]) as Distribution;
     return edits.patch({ distribution: next });
   };
   // Kinds that are not computed yet are shown where a scene has them, and not offered.
@@ -160,11 +153,13 @@ export function DistributionFields({ lamp, units, edits }: Props) {
         <QuantityField
           key={figure.key}
           label={figure.label}
-          value={values[figure.key] ?? figure.absent ?? 0}
+          value={values[figure.key] ?? null}
           kind={kinds[figure.kind]}
           onCommit={(value) => commit(figure, value)}
           {...(figure.hint !== undefined && { hint: figure.hint })}
-          {...(figure.zeroWord !== undefined && { zeroWord: figure.zeroWord })}
+          {...(figure.absent !== undefined && {
+            optional: { word: figure.absent, onClear: () => commit(figure, null) },
+          })}
         />
       ))}
     </>

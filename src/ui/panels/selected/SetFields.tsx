@@ -42,16 +42,17 @@ export function SurfaceFields({ thing, document, units, surface }: Common & { re
       )}
       <QuantityField
         label="Thickness"
-        value={surface.thicknessM ?? 0}
+        value={surface.thicknessM ?? null}
         kind={fineLengthKind(units)}
+        optional={{ word: 'none', onClear: () => edits.patch({}, ['thicknessM']) }}
         onCommit={(thicknessM) => edits.patch({ thicknessM })}
       />
       <QuantityField
         label="Reflectance"
-        value={surface.reflectance ?? 0}
+        value={surface.reflectance ?? null}
         kind={PERCENT}
+        optional={{ word: 'not given', onClear: () => edits.patch({}, ['reflectance']) }}
         onCommit={(reflectance) => edits.patch({ reflectance })}
-        {...(surface.reflectance === undefined && { hint: 'not given' })}
       />
       <WordsField label="Name" value={surface.name} onCommit={(name) => edits.patchLoud({ name })} />
       <WordsField label="Finish" value={surface.finish ?? ''} onCommit={(finish) => edits.patchLoud({ finish })} />
@@ -60,6 +61,16 @@ export function SurfaceFields({ thing, document, units, surface }: Common & { re
       </SwitchField>
     </>
   );
+}
+
+type PanedWindow = NonNullable<Opening['window']>;
+function withoutFrame({ frameWidthM: _frame, ...rest }: PanedWindow): PanedWindow {
+  return rest;
+}
+function withClearGlass(window: PanedWindow): PanedWindow {
+  if (!window.glass) return window;
+  const { transmittance: _share, ...glass } = window.glass;
+  return { ...window, glass };
 }
 
 export function OpeningFields({ thing, units, opening }: Common & { readonly opening: Opening }) {
@@ -123,14 +134,16 @@ export function OpeningFields({ thing, units, opening }: Common & { readonly ope
           />
           <QuantityField
             label="Frame width"
-            value={window.frameWidthM ?? 0}
+            value={window.frameWidthM ?? null}
             kind={fine}
+            optional={{ word: 'no frame', onClear: () => edits.patch({ window: withoutFrame(window) }) }}
             onCommit={(frameWidthM) => edits.patch({ window: { ...window, frameWidthM } })}
           />
           <QuantityField
             label="Glass passes"
-            value={window.glass?.transmittance ?? 1}
+            value={window.glass?.transmittance ?? null}
             kind={PERCENT}
+            optional={{ word: 'all', onClear: () => edits.patch({ window: withClearGlass(window) }) }}
             onCommit={(transmittance) =>
               edits.patch({ window: { ...window, glass: { ...window.glass, transmittance } } })
             }
@@ -163,9 +176,10 @@ export function MeterFields({ thing, document, units, meter }: Common & { readon
       />
       <QuantityField
         label="The crew read"
-        value={meter.reading?.illuminanceLx ?? 0}
+        value={meter.reading?.illuminanceLx ?? null}
         kind={illuminanceKind(units)}
-        hint={meter.reading ? 'real reading' : 'no reading yet'}
+        hint="on the real set"
+        optional={{ word: 'not yet', onClear: () => edits.patch({}, ['reading']) }}
         onCommit={(illuminanceLx) => edits.patch({ reading: { ...meter.reading, illuminanceLx } })}
       />
       <WordsField label="Name" value={meter.name} onCommit={(name) => edits.patchLoud({ name })} />

@@ -1,4 +1,3 @@
-import { Button } from 'react-aria-components';
 import type { ObjectRef } from '../../../render/contract';
 import type { Lamp, SceneDocument, Source, Sun } from '../../../scene/schema';
 import { useApp, useSession } from '../../app';
@@ -11,6 +10,7 @@ import { elevationSurfaceId } from '../../stores/shownPlaces';
 import type { Units } from '../../words/format';
 import { ColourFields, DistributionFields, EmitterFields, OutputFields } from './LightFields';
 import { PlaceFields } from './PlaceFields';
+import { ScrimFields } from './ScrimFields';
 import { useEdits, type Edits } from './useEdits';
 
 interface Props {
@@ -55,71 +55,6 @@ function OnAndLevel({ source, edits }: { readonly source: Source; readonly edits
   );
 }
 
-const SCRIM_STOPS = 0.5;
-/** Wire scrims in the lamp's slot; other accessories are told in words. */
-function AccessoryFields({ lamp, edits }: { readonly lamp: Lamp; readonly edits: Edits }) {
-  const accessories = lamp.accessories ?? [];
-  const replace = (index: number, next: (typeof accessories)[number] | null): string | null => {
-    const changed = accessories.flatMap((accessory, position) =>
-      position === index ? (next ? [next] : []) : [accessory],
-    );
-    return edits.patch({ accessories: changed });
-  };
-  const words = { barnDoors: 'Barn doors', snoot: 'Snoot', eggCrate: 'Egg crate', gel: 'Gel' } as const;
-  return (
-    <>
-      <h3>In the lamp</h3>
-      {accessories.map((accessory, index) =>
-        accessory.kind === 'wireScrim' ? (
-          <div key={index} className="wide fields">
-            <QuantityField
-              label={accessory.half ? 'Half scrim takes' : 'Scrim takes'}
-              value={accessory.stops}
-              kind={numberKind('stops', 2, 0.1)}
-              onCommit={(stops) => replace(index, { ...accessory, stops })}
-            />
-            {accessory.half ? (
-              <QuantityField
-                label="Covered side, by the clock"
-                value={accessory.half.clockDeg}
-                kind={ANGLE}
-                onCommit={(clockDeg) => replace(index, { ...accessory, half: { clockDeg } })}
-              />
-            ) : (
-              <span />
-            )}
-            <Button className="button" onPress={() => replace(index, null)}>
-              Take scrim out
-            </Button>
-          </div>
-        ) : (
-          <p key={index} className="wide">
-            {words[accessory.kind]}
-          </p>
-        ),
-      )}
-      <div className="wide buttons">
-        <Button
-          className="button"
-          onPress={() => edits.patchLoud({ accessories: [...accessories, { kind: 'wireScrim', stops: SCRIM_STOPS }] })}
-        >
-          Put scrim in
-        </Button>
-        <Button
-          className="button"
-          onPress={() =>
-            edits.patchLoud({
-              accessories: [...accessories, { kind: 'wireScrim', stops: SCRIM_STOPS, half: { clockDeg: 0 } }],
-            })
-          }
-        >
-          Put half scrim in
-        </Button>
-      </div>
-    </>
-  );
-}
-
 function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
   const edits = useEdits(thing);
   return (
@@ -132,10 +67,10 @@ function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { 
       <DistributionFields lamp={lamp} units={units} edits={edits} />
       <EmitterFields lamp={lamp} units={units} edits={edits} />
       <ColourFields colour={lamp.colour} edits={edits} />
-      <AccessoryFields lamp={lamp} edits={edits} />
-      <h3>Name and notes</h3>
-      <WordsField label="Name" value={lamp.name} onCommit={(name) => edits.patchLoud({ name })} />
-      <WordsField label="Unit" value={lamp.unit ?? ''} onCommit={(unit) => edits.patchLoud({ unit })} />
+      <ScrimFields lamp={lamp} edits={edits} />
+      <h3>Number and notes</h3>
+      <WordsField label="Unit number" value={lamp.name} onCommit={(name) => edits.patchLoud({ name })} />
+      <WordsField label="Kind of lamp" value={lamp.unit ?? ''} onCommit={(unit) => edits.patchLoud({ unit })} />
       <WordsField label="Notes" value={lamp.notes ?? ''} onCommit={(notes) => edits.patchLoud({ notes })} />
       <SwitchField isOn={lamp.locked === true} onChange={(locked) => edits.patchLoud({ locked })}>
         Locked in place
