@@ -3,9 +3,9 @@
  * through its axis, each stopped at what blocks it.
  */
 import type { Distribution } from '../scene/schema';
-import { toDegrees } from '../sim/geometry/frames';
+import { toDegrees } from '../scene/geometry/frames';
 import { cosinePowerHalfAngle } from '../sim/photometry/beams';
-import { add, addScaled, normalise, scale, type Vec3 } from '../sim/geometry/vector';
+import { add, addScaled, normalise, scale, type Vec3 } from '../scene/geometry/vector';
 import { castRay, type RayHit } from './raycast';
 import type { LampThing, SceneThings } from './sceneThings';
 

@@ -1,6 +1,6 @@
 /** What the screens hand to the three drawings, and what the drawings answer. The drawings read; they decide nothing. */
 import type { SceneDocument } from '../scene/schema';
-import type { Vec3 } from '../sim/geometry/vector';
+import type { Vec3 } from '../scene/geometry/vector';
 import type { GridResult, SunCheck } from '../sim/results';
 
 export type SheetKind = 'plan' | 'elevation' | 'section';

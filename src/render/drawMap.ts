@@ -2,7 +2,7 @@
 import type { SheetContext, Layer } from './picture';
 import { toScreen } from './picture';
 import type { SurfaceThing } from './sceneThings';
-import { worldFromLocal } from '../sim/geometry/frames';
+import { worldFromLocal } from '../scene/geometry/frames';
 import type { GridResult } from '../sim/results';
 import { hatchRings, insideRings, type Path } from './geometry2d';
 import { heatBytes, heatScale, heatValues, sideOfScale, type HeatScale, type HeatValues } from './heatMap';

@@ -1,5 +1,5 @@
 /** Things on any sheet: what marks them, where they can be grabbed, and where they stood before a drag. */
-import { distance, type Vec3 } from '../sim/geometry/vector';
+import { distance, type Vec3 } from '../scene/geometry/vector';
 import { beamFigure } from './beamGeometry';
 import type { ObjectRef } from './contract';
 import { drawMeters } from './drawSheet';

@@ -1,7 +1,7 @@
 /** Parts that sheets share: grid, scale bar, north, dimensions, meters, camera, sun and cut walls. */
 import { METRES_PER_FOOT, METRES_PER_YARD } from '../scene/units/convert';
-import { addScaled, dot, scale, type Vec3 } from '../sim/geometry/vector';
-import { cosDeg, sinDeg } from '../sim/geometry/frames';
+import { addScaled, dot, scale, type Vec3 } from '../scene/geometry/vector';
+import { cosDeg, sinDeg } from '../scene/geometry/frames';
 import type { Camera } from './camera';
 import { levelDimension, roundLength, uprightDimension, type DimensionFigure } from './dimensions';
 import { DASH, isSame, WEIGHT } from './drawThings';

@@ -1,5 +1,5 @@
 /** Lamps, grip, meters and handles as every sheet draws them: symbols at reading size, grip at its true size. */
-import { addScaled, type Vec3 } from '../sim/geometry/vector';
+import { addScaled, type Vec3 } from '../scene/geometry/vector';
 import type { ObjectRef } from './contract';
 import { litFans, type BeamFigure } from './beamGeometry';
 import { hatchRings, type Path } from './geometry2d';

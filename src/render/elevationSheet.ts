@@ -1,6 +1,6 @@
 /** The elevation: one surface face-on with its levels, the lit patch and where each figure of the judgement arises. */
 import { METRES_PER_FOOT } from '../scene/units/convert';
-import { localFromWorld } from '../sim/geometry/frames';
+import { localFromWorld } from '../scene/geometry/frames';
 import { windowBars } from '../sim/solve/shapes';
 import { beamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';

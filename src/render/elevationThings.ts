@@ -1,5 +1,5 @@
 /** Lamps and grip that stand before the surface of an elevation, square on to it: drawn back, so that levels stay first. */
-import { localFromWorld } from '../sim/geometry/frames';
+import { localFromWorld } from '../scene/geometry/frames';
 import type { ObjectRef } from './contract';
 import { markModifier } from './drawObjects';
 import { drawLampSymbol, drawModifier, drawTurnHandle, isSame, lampSymbolPx, screenTurn } from './drawThings';

@@ -10,7 +10,7 @@ import type { SceneThings } from './sceneThings';
 import type { RasterOp, ShapeOp, TextOp } from './sketch';
 import type { Inks } from './tokens';
 import type { Path } from './geometry2d';
-import type { Vec3 } from '../sim/geometry/vector';
+import type { Vec3 } from '../scene/geometry/vector';
 
 export interface Layer {
   readonly name: string;

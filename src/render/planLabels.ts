@@ -1,6 +1,6 @@
 /** Lettering, dimensions and handles of the plan. */
-import { dot, type Vec3 } from '../sim/geometry/vector';
-import { localFromWorld, worldFromLocal } from '../sim/geometry/frames';
+import { dot, type Vec3 } from '../scene/geometry/vector';
+import { localFromWorld, worldFromLocal } from '../scene/geometry/frames';
 import type { BeamFigure } from './beamGeometry';
 import { drawDimension, levelDimension, sunnyOpenings, uprightDimension } from './drawSheet';
 import { aimPoint, drawAimHandle, drawTurnHandle, isSame, lampSymbolPx, screenTurn } from './drawThings';

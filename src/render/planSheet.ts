@@ -1,6 +1,6 @@
 /** The plan: the scene from above, with cut walls, beams to what stops them, and the levels of a floor if it is solved. */
-import { dot, type Vec3 } from '../sim/geometry/vector';
-import { worldFromLocal } from '../sim/geometry/frames';
+import { dot, type Vec3 } from '../scene/geometry/vector';
+import { worldFromLocal } from '../scene/geometry/frames';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';

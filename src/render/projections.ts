@@ -2,9 +2,9 @@
  * From the world to the plane of a drawing and back. Plan: x, y. Elevation: right and up of the surface. Section: along
  * the vertical plane through the lamp, in the direction of its pan, and height; the lamp throws to the right.
  */
-import { frameFromPose, directionFromPanTilt, panTiltFromAim } from '../sim/geometry/frames';
+import { frameFromPose, directionFromPanTilt, panTiltFromAim } from '../scene/geometry/frames';
 import type { Pose } from '../scene/schema';
-import { add, dot, scale, subtract, type Vec3 } from '../sim/geometry/vector';
+import { add, dot, scale, subtract, type Vec3 } from '../scene/geometry/vector';
 import type { SheetPoint } from './camera';
 
 export interface Projection {

@@ -3,8 +3,8 @@
  * and at the reveals, opaque grip blocks, window bars, nets, glass and diffusion let the line through.
  */
 import { insideRings } from './geometry2d';
-import { localFromWorld, worldFromLocal, type Frame } from '../sim/geometry/frames';
-import { addScaled, dot, type Vec3 } from '../sim/geometry/vector';
+import { localFromWorld, worldFromLocal, type Frame } from '../scene/geometry/frames';
+import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
 import type { ModifierThing, OpeningThing, SceneThings, SurfaceThing } from './sceneThings';
 
 export interface RayHit {

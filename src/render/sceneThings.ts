@@ -11,8 +11,8 @@ import type {
   Opening,
   Camera as SceneCamera,
 } from '../scene/schema';
-import { directionToSun, frameFromPose, panTiltFromAim, worldFromLocal, type Frame } from '../sim/geometry/frames';
-import type { Vec3 } from '../sim/geometry/vector';
+import { directionToSun, frameFromPose, panTiltFromAim, worldFromLocal, type Frame } from '../scene/geometry/frames';
+import type { Vec3 } from '../scene/geometry/vector';
 import { modifierOutline, openingOutline, surfaceOutline } from '../sim/solve/shapes';
 import type { Path } from './geometry2d';
 

@@ -1,6 +1,6 @@
 /** Heights, distances and lettering of the section. */
 import { METRES_PER_FOOT } from '../scene/units/convert';
-import { toDegrees } from '../sim/geometry/frames';
+import { toDegrees } from '../scene/geometry/frames';
 import type { BeamFigure } from './beamGeometry';
 import { drawDimension, levelDimension, uprightDimension } from './drawSheet';
 import { aimPoint, isSame } from './drawThings';

@@ -1,6 +1,6 @@
 /** The section: a vertical slice along the throw of one lamp, with heights, the stand, what stands in the beam and the sun. */
-import { panTiltFromDirection, worldFromLocal } from '../sim/geometry/frames';
-import { addScaled, dot, type Vec3 } from '../sim/geometry/vector';
+import { panTiltFromDirection, worldFromLocal } from '../scene/geometry/frames';
+import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
 import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';

@@ -1,6 +1,6 @@
 /** A sheet without its renderer: what it shows, where the view is, and what lies under a point. */
-import { localFromWorld, worldFromLocal } from '../sim/geometry/frames';
-import type { Vec3 } from '../sim/geometry/vector';
+import { localFromWorld, worldFromLocal } from '../scene/geometry/frames';
+import type { Vec3 } from '../scene/geometry/vector';
 import {
   fitCamera,
   panCamera,

@@ -4,8 +4,8 @@
  */
 import { insideIntervals, subtractIntervals, type Interval, type Path } from './geometry2d';
 import { barDepthM, windowBars } from '../sim/solve/shapes';
-import { worldFromLocal } from '../sim/geometry/frames';
-import { dot, type Vec3 } from '../sim/geometry/vector';
+import { worldFromLocal } from '../scene/geometry/frames';
+import { dot, type Vec3 } from '../scene/geometry/vector';
 import { sheetFromWorld, type Projection } from './projections';
 import type { OpeningThing, SurfaceThing } from './sceneThings';
 

@@ -4,7 +4,9 @@
  */
 import { openingRing, ringOf } from './invariants';
 import { ringsOverlap, sideOfRing } from './outlines';
-import { axesOf, dotProduct, isOnSurface, localOf, modifierRing, worldOf } from './placing';
+import { frameFromPose, localFromWorld, worldFromLocal } from './geometry/frames';
+import { dot } from './geometry/vector';
+import { isOnSurface, modifierRing } from './placing';
 import type { Modifier, Point3, SceneDocument, Setup, Surface } from './schema';
 import { uncomputedInLamp, uncomputedInModifier, uncomputedInOpening, type UncomputedPart } from './uncomputed';
 
@@ -38,11 +40,12 @@ function placedThings(document: SceneDocument, setup: Setup): Placed[] {
 }
 
 function placeCautions(surfaceId: string, surface: Surface, things: readonly Placed[]): Caution[] {
-  const axes = axesOf(surface.pose);
+  const axes = frameFromPose(surface.pose);
   const thicknessM = surface.thicknessM ?? 0;
   const openings = Object.values(surface.openings ?? {});
   return things.flatMap(({ id, name, positionM }): Caution[] => {
-    const { inPlaneM, inFrontM } = localOf(axes, positionM);
+    const { right, up, above: inFrontM } = localFromWorld(axes, positionM);
+    const inPlaneM = [right, up] as const;
     if (inFrontM >= -SAME_PLANE_M || !isOnSurface(surface, inPlaneM)) return [];
     if (inFrontM > -thicknessM + SAME_PLANE_M) {
       if (openings.some((opening) => sideOfRing(inPlaneM, openingRing(opening)) === 'inside')) return [];
@@ -58,13 +61,16 @@ function placeCautions(surfaceId: string, surface: Surface, things: readonly Pla
 
 /** Whether a modifier lies in the plane of a face of the surface and over its material. */
 function liesInFace(modifier: Modifier, surface: Surface): boolean {
-  const [own, plane] = [axesOf(modifier.pose), axesOf(surface.pose)];
-  const alongNormal = Math.abs(dotProduct(own.forward, plane.forward));
+  const [own, plane] = [frameFromPose(modifier.pose), frameFromPose(surface.pose)];
+  const alongNormal = Math.abs(dot(own.forward, plane.forward));
   if (Math.sqrt(Math.max(0, 1 - alongNormal * alongNormal)) > PARALLEL_SINE) return false;
-  const { inFrontM } = localOf(plane, modifier.pose.positionM);
+  const { above: inFrontM } = localFromWorld(plane, modifier.pose.positionM);
   const faces = surface.kind === 'readingPlane' ? [] : [0, -(surface.thicknessM ?? 0)];
   if (!faces.some((faceM) => Math.abs(inFrontM - faceM) < SAME_PLANE_M)) return false;
-  const ring = modifierRing(modifier.shape).map((corner) => localOf(plane, worldOf(own, corner)).inPlaneM);
+  const ring = modifierRing(modifier.shape).map((corner) => {
+    const { right, up } = localFromWorld(plane, worldFromLocal(own, corner));
+    return [right, up] as const;
+  });
   return ringsOverlap(ring, ringOf(surface.shape));
 }
 

@@ -12,12 +12,12 @@ import {
   SCENE_FORMAT,
   SCENE_FORMAT_VERSION,
   sceneSchema,
-  sourceSchema,
   storySchema,
   surfaceSchema,
   groupSchema,
   type SceneDocument,
 } from './schema';
+import { sourceSchema } from './schemaSources';
 import type { z } from 'zod';
 
 export { formatFault };

@@ -6,64 +6,36 @@
  * Every type of the document is inferred from these schemas; the JSON Schema in docs/ is written from them.
  */
 import { z } from 'zod';
+import {
+  coordinate,
+  sizeM,
+  angleDeg,
+  ratio,
+  amount,
+  text,
+  idSchema,
+  point3,
+  outline,
+  record,
+  aimSchema,
+  poseSchema,
+  modifierShapeSchema,
+  surfaceShapeSchema,
+  colourSchema,
+} from './schemaParts';
+import type { lampSchema, sunSchema } from './schemaSources';
+import {
+  basisSchema,
+  distributionSchema,
+  emitterSchema,
+  fullAngleDeg,
+  outputSchema,
+  powerSchema,
+  sourceSchema,
+} from './schemaSources';
 
 export const SCENE_FORMAT = 'farsun-scene';
 export const SCENE_FORMAT_VERSION = 1;
-export const ID_PATTERN = /^[a-z][a-z0-9-]{0,63}$/;
-
-const MAX_COORDINATE_M = 10_000;
-const coordinate = z.number().min(-MAX_COORDINATE_M).max(MAX_COORDINATE_M);
-const sizeM = z.number().positive().max(MAX_COORDINATE_M);
-const angleDeg = z.number().min(-3600).max(3600);
-const ratio = z.number().min(0).max(1);
-const amount = z.number().nonnegative().max(1e12);
-const text = z.string().max(2000);
-
-export const idSchema = z.string().regex(ID_PATTERN);
-export const point3 = z
-  .tuple([coordinate, coordinate, coordinate])
-  .meta({ id: 'Point3M', description: 'x, y, z in metres' });
-const point2 = z.tuple([coordinate, coordinate]).meta({ id: 'Point2M', description: 'right, up in metres' });
-const outline = z.array(point2).min(3).max(2000);
-const record = <T extends z.ZodType>(value: T) => z.record(idSchema, value);
-
-/** Where a thing is and which way it faces. */
-const directionSchema = z.strictObject({ panDeg: angleDeg, tiltDeg: angleDeg, rollDeg: angleDeg.optional() });
-const targetSchema = z.strictObject({ atM: point3, rollDeg: angleDeg.optional() });
-export const aimSchema = z.union([directionSchema, targetSchema]).meta({
-  id: 'Aim',
-  description: 'a direction by pan, tilt and roll in degrees, or a point to look at',
-});
-export const poseSchema = z.strictObject({ positionM: point3, aim: aimSchema });
-
-/** A plane shape in the thing's own right/up axes, seen from the side it faces. */
-const rectangleShape = z.strictObject({ kind: z.literal('rectangle'), widthM: sizeM, heightM: sizeM });
-const discShape = z.strictObject({ kind: z.literal('disc'), diameterM: sizeM });
-const polygonShape = z.strictObject({
-  kind: z.literal('polygon'),
-  outlineM: outline,
-  holesM: z.array(outline).max(500).optional(),
-});
-const patternShape = z.strictObject({
-  kind: z.literal('pattern'),
-  widthM: sizeM,
-  heightM: sizeM,
-  seed: z.int().min(0).max(0xffffffff),
-  holes: z.int().min(1).max(500),
-});
-export const modifierShapeSchema = z.discriminatedUnion('kind', [
-  rectangleShape,
-  discShape,
-  polygonShape,
-  patternShape,
-]);
-export const surfaceShapeSchema = z.discriminatedUnion('kind', [rectangleShape, polygonShape]);
-
-/** Colour of a source: correlated colour temperature with Duv, or CIE 1931 x, y. */
-export const colourSchema = z.union([
-  z.strictObject({ cctK: z.number().min(1000).max(25000), duv: z.number().min(-0.05).max(0.05).optional() }),
-  z.strictObject({ x: z.number().min(0.01).max(0.8), y: z.number().min(0.01).max(0.9) }),
-]);
 
 // --- surfaces -------------------------------------------------------------------------------------------------
 
@@ -108,144 +80,6 @@ export const surfaceSchema = z.strictObject({
   locked: z.boolean().optional(),
   hidden: z.boolean().optional(),
 });
-
-// --- sources --------------------------------------------------------------------------------------------------
-
-export const emitterSchema = z.discriminatedUnion('shape', [
-  z.strictObject({ shape: z.literal('point') }),
-  z.strictObject({ shape: z.literal('disc'), diameterM: sizeM }),
-  z.strictObject({ shape: z.literal('rectangle'), widthM: sizeM, heightM: sizeM }),
-  z.strictObject({ shape: z.literal('tube'), lengthM: sizeM, diameterM: sizeM }),
-  z.strictObject({ shape: z.literal('sphere'), diameterM: sizeM }),
-]);
-
-const fullAngleDeg = z.number().gt(0).lt(180);
-const shutterSchema = z.strictObject({
-  offsetDeg: z.number().min(-90).max(90).meta({ description: 'angle from the axis to the cut' }),
-  turnDeg: angleDeg.meta({ description: 'side the light is cut from: 0 right, 90 top, seen from behind the lamp' }),
-  edgeWidthDeg: z.number().gt(0).max(45),
-});
-export const distributionSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('uniform') }),
-  z.strictObject({ kind: z.literal('lambertian') }),
-  z.strictObject({ kind: z.literal('cosinePower'), exponent: z.number().min(0).max(10000) }),
-  z.strictObject({
-    kind: z.literal('beam'),
-    beamAngleDeg: fullAngleDeg.meta({ description: 'full angle at 50 % of peak' }),
-    fieldAngleDeg: fullAngleDeg.optional().meta({ description: 'full angle at 10 % of peak' }),
-    virtualOriginM: z.number().nonnegative().max(100).optional(),
-  }),
-  z.strictObject({
-    kind: z.literal('projection'),
-    fieldAngleDeg: fullAngleDeg.meta({ description: 'full angle at half value of the field edge' }),
-    edgeWidthDeg: z.number().gt(0).max(45),
-    peaking: z.number().min(0).max(20).optional(),
-    focusM: sizeM.optional(),
-    shutters: z.array(shutterSchema).max(4).optional(),
-    pattern: z.strictObject({ seed: z.int().min(0), holes: z.int().min(1).max(200) }).optional(),
-  }),
-  z.strictObject({
-    kind: z.literal('lensed'),
-    lensDiameterM: sizeM,
-    focalLengthM: sizeM,
-    sourceDiameterM: sizeM,
-    lampToLensM: sizeM,
-    beamAngleDeg: fullAngleDeg,
-    fieldAngleDeg: fullAngleDeg.optional(),
-  }),
-  z.strictObject({ kind: z.literal('web'), webId: idSchema }),
-]);
-
-export const outputSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('candela'), candela: amount }),
-  z.strictObject({ kind: z.literal('lumens'), lumens: amount }),
-  z.strictObject({ kind: z.literal('luxAt'), illuminanceLx: amount, distanceM: sizeM }),
-  z.strictObject({ kind: z.literal('luminance'), luminanceCdM2: amount }),
-  z.strictObject({
-    kind: z.literal('readings'),
-    readings: z
-      .array(z.strictObject({ distanceM: sizeM, illuminanceLx: amount }))
-      .min(1)
-      .max(100),
-  }),
-]);
-
-const accessorySchema = z.discriminatedUnion('kind', [
-  z.strictObject({
-    kind: z.literal('wireScrim'),
-    stops: z.number().positive().max(10),
-    half: z.strictObject({ clockDeg: angleDeg }).optional(),
-    slotM: z.number().nonnegative().max(5).optional(),
-  }),
-  z.strictObject({
-    kind: z.literal('barnDoors'),
-    leaves: z.array(z.strictObject({ turnDeg: angleDeg, openDeg: angleDeg, lengthM: sizeM })).max(8),
-  }),
-  z.strictObject({ kind: z.literal('snoot'), lengthM: sizeM, diameterM: sizeM }),
-  z.strictObject({ kind: z.literal('eggCrate'), cellM: sizeM, depthM: sizeM, wallM: amount.optional() }),
-  z.strictObject({
-    kind: z.literal('gel'),
-    name: text.optional(),
-    transmittance: ratio,
-    miredShift: z.number().min(-1000).max(1000).optional(),
-    greenShift: z.number().min(-0.05).max(0.05).optional(),
-  }),
-]);
-
-const powerSchema = z.strictObject({
-  mainsW: amount.optional(),
-  powerFactor: z.number().gt(0).max(1).optional(),
-  batteryWh: amount.optional(),
-  batteryLimitW: amount.optional(),
-  circuitId: idSchema.optional(),
-});
-const controlSchema = z.strictObject({
-  universe: z.int().min(1).max(63999),
-  startAddress: z.int().min(1).max(512),
-  footprint: z.int().min(1).max(512),
-  mode: text.optional(),
-  gangId: idSchema.optional(),
-  radio: z.boolean().optional(),
-});
-/** How well a level is known: a class figure is good to a stop, a file to 10 %, a metered lamp to 15 %. */
-export const basisSchema = z.enum(['typical', 'file', 'metered']);
-
-const sourceCommon = {
-  name: text,
-  level: ratio.optional().meta({ description: '0 to 1, linear in light; 1 if absent' }),
-  off: z.boolean().optional(),
-  colour: colourSchema.optional(),
-  notes: text.optional(),
-  locked: z.boolean().optional(),
-  hidden: z.boolean().optional(),
-};
-export const lampSchema = z.strictObject({
-  type: z.literal('lamp'),
-  ...sourceCommon,
-  unit: text.optional(),
-  symbol: z
-    .enum(['point', 'lensedSpot', 'projectionSpot', 'panel', 'tube', 'mat', 'sphere', 'openFace', 'discharge', 'strip'])
-    .optional(),
-  pose: poseSchema,
-  emitter: emitterSchema,
-  distribution: distributionSchema,
-  output: outputSchema,
-  basis: basisSchema.optional(),
-  accessories: z.array(accessorySchema).max(20).optional(),
-  kitId: idSchema.optional(),
-  power: powerSchema.optional(),
-  control: controlSchema.optional(),
-  stand: z.strictObject({ name: text.optional(), bags: z.int().min(0).max(20).optional() }).optional(),
-});
-export const sunSchema = z.strictObject({
-  type: z.literal('sun'),
-  ...sourceCommon,
-  altitudeDeg: z.number().min(-90).max(90),
-  azimuthDeg: angleDeg.meta({ description: 'clockwise from true north' }),
-  angularDiameterDeg: z.number().gt(0).max(10).optional().meta({ description: '0.533 if absent' }),
-  normalIlluminanceLx: amount,
-});
-export const sourceSchema = z.discriminatedUnion('type', [lampSchema, sunSchema]);
 
 // --- grip -----------------------------------------------------------------------------------------------------
 

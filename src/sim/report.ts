@@ -1,8 +1,9 @@
 /** The report of a scene: what the meters read, how even the surfaces are, whether what plays the sun reads as it. */
 import { sideOfRing } from '../scene/outlines';
 import type { SceneDocument, Surface } from '../scene/schema';
+import { footcandlesFromLux } from '../scene/units/convert';
 import { MAX_DUV_FOR_CCT } from './colour/cct';
-import { footcandlesFromLux, stopsFromCamera } from './exposure/exposure';
+import { stopsFromCamera } from './exposure/exposure';
 import { judgeSetup } from './judgement/judgeSetup';
 import {
   SUN_FIGURES,

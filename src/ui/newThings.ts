@@ -1,7 +1,7 @@
 /** Things as they first stand when somebody places them: plain, typical figures, in front of the wall that is shown. */
 import type { Lamp, Meter, Modifier, SceneDocument } from '../scene/schema';
-import { frameFromPose, worldFromLocal } from '../sim/geometry/frames';
-import { addScaled, type Vec3 } from '../sim/geometry/vector';
+import { frameFromPose, worldFromLocal } from '../scene/geometry/frames';
+import { addScaled, type Vec3 } from '../scene/geometry/vector';
 import { boundingBox } from '../sim/worker/bands';
 import { setupOf, tuple } from './tools/things';
 

@@ -1,6 +1,6 @@
 /** The fast grid against the converged kernel, the published probes, and brute sampling where shadows pile up. */
 import { describe, expect, test } from 'vitest';
-import { frameFromPose, worldFromLocal } from '../../src/sim/geometry/frames';
+import { frameFromPose, worldFromLocal } from '../../src/scene/geometry/frames';
 import type { BlockerLayer } from '../../src/sim/solve/compiled';
 import { planeOfSurface } from '../../src/sim/solve/receivers';
 import { METER_QUALITY } from '../../src/sim/solve/quality';

@@ -1,5 +1,5 @@
 /** Layers as flat arrays for the plain sampled peer: every ray against every piece, without allocation. */
-import { dot, subtract, type Vec3 } from '../../src/sim/geometry/vector';
+import { dot, subtract, type Vec3 } from '../../src/scene/geometry/vector';
 import { wovenTransmittance } from '../../src/sim/photometry/filters';
 import { axesAcross } from '../../src/sim/solve/emitterFace';
 import type { BlockerLayer } from '../../src/sim/solve/compiled';

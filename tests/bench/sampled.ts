@@ -2,7 +2,7 @@
  * The peer of the bench: the plain sampled integrator. Every receiver takes the same N points of each face (a low
  * discrepancy sequence) and tests each ray against every piece of every layer; nothing is culled, clipped or interpolated.
  */
-import { addScaled, subtract } from '../../src/sim/geometry/vector';
+import { addScaled, subtract } from '../../src/scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from '../../src/sim/solve/compiled';
 import type { ReceiverPlane } from '../../src/sim/solve/edgeTable';
 import { makeFace, turnFace } from '../../src/sim/solve/emitterFace';

@@ -4,7 +4,7 @@
  */
 import type { Point2 } from '../../src/scene/schema';
 import { convexPieces } from '../../src/sim/geometry/convexPieces';
-import { frameFromPose, worldFromLocal, type Frame } from '../../src/sim/geometry/frames';
+import { frameFromPose, worldFromLocal, type Frame } from '../../src/scene/geometry/frames';
 import type { BlockerLayer, CompiledSource, ConvexPiece, Profile } from '../../src/sim/solve/compiled';
 import { rectangleOutline } from '../../src/sim/solve/shapes';
 import { anyLamp, publishedWorkload, sceneOn, type Workload } from './workload';

@@ -2,8 +2,8 @@
 import { readFileSync } from 'node:fs';
 import type { Point2, Source } from '../../src/scene/schema';
 import { convexPieces, counterClockwise } from '../../src/sim/geometry/convexPieces';
-import type { Frame } from '../../src/sim/geometry/frames';
-import { addScaled, normalise, scale, type Vec3 } from '../../src/sim/geometry/vector';
+import type { Frame } from '../../src/scene/geometry/frames';
+import { addScaled, normalise, scale, type Vec3 } from '../../src/scene/geometry/vector';
 import type { BlockerLayer, CompiledScene, CompiledSource, ConvexPiece, Profile } from '../../src/sim/solve/compiled';
 import { sceneOf, SETUP } from '../validation/scenes';
 

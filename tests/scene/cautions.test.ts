@@ -1,8 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findCautions } from '../../src/scene/cautions';
-import { axesOf, localOf, worldOf } from '../../src/scene/placing';
 import type { Lamp, Modifier, Pose, SceneDocument, Surface } from '../../src/scene/schema';
-import { frameFromPose, localFromWorld, worldFromLocal } from '../../src/sim/geometry/frames';
 import { sampleScene } from './sample';
 
 /** The sample with one thing of setup A changed. */
@@ -139,29 +137,4 @@ describe('what is not computed yet', () => {
       ],
     ],
   ])('%#', (scene, expected) => expect(sentences(scene)).toEqual(expected));
-});
-
-test('axes and places agree with the frames that the light is computed in', () => {
-  const poses: Pose[] = [
-    { positionM: [1, 2, 3], aim: { panDeg: 0, tiltDeg: 0 } },
-    { positionM: [1, 2, 3], aim: { panDeg: 180, tiltDeg: 90 } },
-    { positionM: [-4, 0.5, 2], aim: { panDeg: 33, tiltDeg: -20, rollDeg: 15 } },
-    { positionM: [-4, 0.5, 2], aim: { atM: [3, 5, 1], rollDeg: -40 } },
-    { positionM: [0, 0, 2], aim: { atM: [0, 0, 0] } },
-  ];
-  for (const pose of poses) {
-    const [axes, frame] = [axesOf(pose), frameFromPose(pose)];
-    for (const point of [
-      [0, 0, 0],
-      [5, -2, 1],
-      [-3, 4, 9],
-    ] as const) {
-      const [mine, theirs] = [localOf(axes, point), localFromWorld(frame, point)];
-      expect(mine.inPlaneM[0]).toBeCloseTo(theirs.right, 12);
-      expect(mine.inPlaneM[1]).toBeCloseTo(theirs.up, 12);
-      expect(mine.inFrontM).toBeCloseTo(theirs.above, 12);
-    }
-    const [world, expected] = [worldOf(axes, [2, -1]), worldFromLocal(frame, [2, -1])];
-    world.forEach((value, axis) => expect(value).toBeCloseTo(expected[axis] ?? Number.NaN, 12));
-  }
 });

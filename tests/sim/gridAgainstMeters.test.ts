@@ -1,6 +1,6 @@
 /** The quick rule of grids (quadtree, interpolation) against the fine rule of meters, on random scenes. */
 import { expect, test } from 'vitest';
-import { worldFromLocal } from '../../src/sim/geometry/frames';
+import { worldFromLocal } from '../../src/scene/geometry/frames';
 import { compileScene } from '../../src/sim/solve/compileScene';
 import { solveGrid } from '../../src/sim/solve/solveGrid';
 import { readPoint } from '../../src/sim/solve/solvePoint';
@@ -13,12 +13,17 @@ const ROWS = 36;
 const STRIDE = 13;
 /** Within 1 % of a source's peak everywhere on a grid, penumbra included (the required truth of the light). */
 const OF_PEAK = 0.01;
+/** A scene proves nothing unless this many of its samples are lit, and this many stand in half-shadow. */
+const LEAST_LIT = 60;
+const LEAST_SHADED = 20;
 
 test.each(SEEDS)('random scene %d: a grid holds to a hundredth of each source’s peak', (seed) => {
   const { document, setupId } = randomScene(seed);
   const scene = compileScene(document, setupId);
   const surface = [...scene.surfaces.values()].find((one) => one.outline.length > 0)!;
   const grid = solveGrid(scene, { surfaceId: surface.id, columns: COLUMNS, rows: ROWS });
+  let lit = 0;
+  let shaded = 0;
   grid.layers.forEach(({ sourceId, unitIlluminanceLx }, index) => {
     const source = scene.sources[index]!;
     if (source.level === 0) return;
@@ -28,13 +33,18 @@ test.each(SEEDS)('random scene %d: a grid holds to a hundredth of each source’
       const right = grid.leftM + (((cell % COLUMNS) + 0.5) * grid.widthM) / COLUMNS;
       const up = grid.bottomM + ((Math.floor(cell / COLUMNS) + 0.5) * grid.heightM) / ROWS;
       const pointM = worldFromLocal(surface.frame, [right, up]);
+      const receiver = { pointM, normal: surface.frame.forward, surfaceId: surface.id };
       const one = { ...scene, sources: [source] };
-      const exact =
-        readPoint(one, { pointM, normal: surface.frame.forward, surfaceId: surface.id }).illuminanceLx / source.level;
+      const exact = readPoint(one, receiver).illuminanceLx / source.level;
+      const open = readPoint({ ...one, layers: [] }, receiver).illuminanceLx / source.level;
+      if (exact > 0) lit++;
+      if (exact > 0.02 * open && exact < 0.98 * open) shaded++;
       const off = Math.abs(unitIlluminanceLx[cell]! - exact);
       expect(off, `${sourceId}, cell ${cell}: ${unitIlluminanceLx[cell]} for ${exact}`).toBeLessThanOrEqual(
         OF_PEAK * Math.max(peak, exact),
       );
     }
   });
+  expect(lit).toBeGreaterThan(LEAST_LIT);
+  expect(shaded).toBeGreaterThan(LEAST_SHADED);
 });

@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Aim, Lamp, Modifier, Pose, SceneDocument, Surface } from '../../src/scene/schema';
-import { panTiltFromAim } from '../../src/sim/geometry/frames';
-import { dot, length, normalise, scale, subtract, type Vec3 } from '../../src/sim/geometry/vector';
+import { panTiltFromAim } from '../../src/scene/geometry/frames';
+import { dot, length, normalise, scale, subtract, type Vec3 } from '../../src/scene/geometry/vector';
 import { compileScene } from '../../src/sim/solve/compileScene';
 import { solveGrid } from '../../src/sim/solve/solveGrid';
 import { readPoint } from '../../src/sim/solve/solvePoint';

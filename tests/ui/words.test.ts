@@ -6,7 +6,7 @@ import { darkCaution } from '../../src/ui/words/dark';
 import { againstLimit, figureRows, worstRow } from '../../src/ui/words/figures';
 import { METRIC, type Units } from '../../src/ui/words/format';
 import { levelTable } from '../../src/ui/words/levels';
-import { limitText } from '../../src/ui/words/limits';
+import { limitText } from '../../src/sim/judgement/figureWords';
 import { NO_RESULTS } from '../../src/ui/stores/results';
 import { tinyScene } from './tinyScene';
 

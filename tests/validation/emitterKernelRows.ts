@@ -1,8 +1,8 @@
 /** Rows 1, 2 and 5: emitters of the document, solved by the kernel and read at a point. */
 import type { Lamp } from '../../src/scene/schema';
-import { footcandlesFromLux } from '../../src/sim/exposure/exposure';
-import { cosDeg, panTiltFromDirection, sinDeg } from '../../src/sim/geometry/frames';
-import { cross, length, normalise, scale, subtract, type Vec3 } from '../../src/sim/geometry/vector';
+import { footcandlesFromLux } from '../../src/scene/units/convert';
+import { cosDeg, panTiltFromDirection, sinDeg } from '../../src/scene/geometry/frames';
+import { cross, length, normalise, scale, subtract, type Vec3 } from '../../src/scene/geometry/vector';
 import { checkValue, input, rowOf, type Inputs, type Row, type Tolerance } from './row';
 import { facing, glowing, lamp, pointLamp, reading, sunTowardsX, type Probe } from './scenes';
 

@@ -1,12 +1,11 @@
 /** Check values 5 and 8.1 to 8.4: exposure, filters and nets. */
+import { footcandlesFromLux, luxFromFootcandles } from '../../src/scene/units/convert';
 import {
   exposureValue,
-  footcandlesFromLux,
   illuminanceFromExposureValue,
   impliedIncidentConstant,
   impliedReflectance,
   incidentIlluminanceLx,
-  luxFromFootcandles,
   matteLuminance,
   receptorResponse,
   reflectedLuminanceCdM2,
@@ -14,7 +13,7 @@ import {
   stopForIlluminance,
   tStopFromFNumber,
 } from '../../src/sim/exposure/exposure';
-import { cosDeg, frameFromPose, sinDeg } from '../../src/sim/geometry/frames';
+import { cosDeg, frameFromPose, sinDeg } from '../../src/scene/geometry/frames';
 import {
   stopsFromDensity,
   stopsFromTransmittance,

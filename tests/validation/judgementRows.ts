@@ -8,7 +8,7 @@ import { judgePairs, judgeSun } from '../../src/sim/judgement/judgeSun';
 import { stopsOverAmbience, stopsOverKey } from '../../src/sim/judgement/levels';
 import { growthAt } from '../../src/sim/judgement/lineFan';
 import { SUN_WIDTH_PER_M } from '../../src/sim/judgement/shadowEdges';
-import type { Vec3 } from '../../src/sim/geometry/vector';
+import type { Vec3 } from '../../src/scene/geometry/vector';
 import { compileScene } from '../../src/sim/solve/compileScene';
 import { makeRow, type Row, type RowKind, type Tolerance } from './row';
 import { crossing, facing, glowing, lamp, meterOf, pointLamp, SETUP, sheetAcrossX } from './scenes';

@@ -1,7 +1,7 @@
 /** Check values 1 and 2: point sources, beams, Lambertian emitters. */
-import { footcandlesFromLux, luxFromFootcandles } from '../../src/sim/exposure/exposure';
-import { toRadians } from '../../src/sim/geometry/frames';
-import { normalise, type Vec3 } from '../../src/sim/geometry/vector';
+import { footcandlesFromLux, luxFromFootcandles } from '../../src/scene/units/convert';
+import { toRadians } from '../../src/scene/geometry/frames';
+import { normalise, type Vec3 } from '../../src/scene/geometry/vector';
 import {
   coneSolidAngle,
   cosinePowerExponent,

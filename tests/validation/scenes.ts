@@ -13,7 +13,7 @@ import type {
   Surface,
 } from '../../src/scene/schema';
 import { sceneSchema } from '../../src/scene/schema';
-import { normalise, subtract, type Vec3 } from '../../src/sim/geometry/vector';
+import { normalise, subtract, type Vec3 } from '../../src/scene/geometry/vector';
 import { compileScene } from '../../src/sim/solve/compileScene';
 import { readPoint } from '../../src/sim/solve/solvePoint';
 

@@ -1,7 +1,7 @@
 /** Rows 3 and 8: shadow edges, umbrae, growth and nets, found by solving scene documents on a wall (the plane x = 0). */
 import type { Lamp, Modifier, Source } from '../../src/scene/schema';
-import { toDegrees } from '../../src/sim/geometry/frames';
-import type { Vec3 } from '../../src/sim/geometry/vector';
+import { toDegrees } from '../../src/scene/geometry/frames';
+import type { Vec3 } from '../../src/scene/geometry/vector';
 import { checkValue, input, rowOf, type Row, type Tolerance } from './row';
 import { crossing, facing, glowing, meterOf, pointLamp, sheetAcrossX, sunTowardsX } from './scenes';
 

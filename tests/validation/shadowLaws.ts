@@ -1,5 +1,5 @@
 /** Check values 3: penumbra, and the tells of a near "sun". */
-import { toDegrees, toRadians } from '../../src/sim/geometry/frames';
+import { toDegrees, toRadians } from '../../src/scene/geometry/frames';
 import {
   diamondVisibleFraction,
   discVisibleFraction,

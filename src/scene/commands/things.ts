@@ -6,13 +6,10 @@ import {
   circuitSchema,
   groupSchema,
   kitEntrySchema,
-  lampSchema,
   markSchema,
   meterSchema,
   modifierSchema,
   openingSchema,
-  sourceSchema,
-  sunSchema,
   surfaceSchema,
   webSchema,
   type KitEntry,
@@ -22,6 +19,7 @@ import {
   type Setup,
   type Source,
 } from '../schema';
+import { lampSchema, sourceSchema, sunSchema } from '../schemaSources';
 import type { Thing, ThingKind, ThingRef } from './types';
 
 const RECORDS = {

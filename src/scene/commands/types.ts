@@ -1,9 +1,6 @@
 /** The commands: plain data that can be logged, sent and done again. What they do is in the files beside this one. */
 import { z } from 'zod';
 import {
-  aimSchema,
-  idSchema,
-  point3,
   type Aim,
   type Camera,
   type KitEntry,
@@ -17,6 +14,7 @@ import {
   type Story,
   type Surface,
 } from '../schema';
+import { aimSchema, idSchema, point3 } from '../schemaParts';
 
 const sceneThing = z.enum(['surface', 'meter', 'mark', 'group', 'kitEntry', 'circuit', 'web']);
 const refSchema = z.discriminatedUnion('kind', [

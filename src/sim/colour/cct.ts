@@ -1,4 +1,5 @@
 /** Correlated colour temperature and Duv by the nearest point of the Planckian locus, and back. */
+import { miredFromKelvin } from '../../scene/units/convert';
 import type { Colour } from '../../scene/schema';
 import { chromaticityFromUv1960, uv1960FromChromaticity, type Chromaticity, type Uv1960 } from './chromaticity';
 import { CIE_1931_OBSERVER, OBSERVER_FIRST_NM, OBSERVER_STEP_NM } from './observer';
@@ -20,7 +21,6 @@ export interface CctDuv {
 }
 
 /** Mired of a temperature in kelvin, and kelvin of a mired: both are 1e6 / value. */
-export const miredFromKelvin = (cctK: number): number => 1e6 / cctK;
 export const kelvinFromMired = (mired: number): number => 1e6 / mired;
 /** Temperature after a filter's mired shift (positive warms); shifts of a stack add. */
 export const shiftCctK = (cctK: number, shiftMired: number): number => kelvinFromMired(1e6 / cctK + shiftMired);

@@ -1,5 +1,5 @@
 /** The direct beam of the sun through a clear sky: its level and its colour by altitude. */
-import { sinDeg } from '../geometry/frames';
+import { sinDeg } from '../../scene/geometry/frames';
 import { chromaticityFromXyz, xyzFromSpectrum, type Chromaticity, type Xyz } from './chromaticity';
 import { cctAndDuv, type CctDuv } from './cct';
 

@@ -12,12 +12,6 @@ export const INCIDENT_CONSTANT_DOME = 340;
 /** Reflectance of the mid-grey that a correct incident reading places in the middle; common practice. */
 export const MID_GREY_REFLECTANCE = 0.18;
 
-const LUX_PER_FOOTCANDLE = 1 / 0.3048 ** 2;
-/** Footcandles of a level in lux; 1 fc is 1 lm/ft², 10.7639 lx. */
-export const footcandlesFromLux = (illuminanceLx: number): number => illuminanceLx / LUX_PER_FOOTCANDLE;
-/** Lux of a level in footcandles. */
-export const luxFromFootcandles = (footcandles: number): number => footcandles * LUX_PER_FOOTCANDLE;
-
 /** Shutter time (angle/360)/fps, seconds. */
 export const shutterTimeS = (framesPerSecond: number, shutterAngleDeg: number): number =>
   shutterAngleDeg / 360 / framesPerSecond;

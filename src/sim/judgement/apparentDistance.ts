@@ -1,5 +1,5 @@
 /** "Falls off like a source D metres away": the unobstructed point that would give the same fall-off on the same cells. */
-import { distance, dot, subtract, type Vec3 } from '../geometry/vector';
+import { distance, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { correlation, trimmedSpread } from './statistics';
 
 /** A fall-off below this is beyond measuring, stops. */

@@ -1,6 +1,6 @@
 /** Where the light comes from, over the patch: with nets and scrims, without walls and flags. */
-import { localFromWorld } from '../geometry/frames';
-import type { Vec3 } from '../geometry/vector';
+import { localFromWorld } from '../../scene/geometry/frames';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { HARD, integratorOn, SHADE } from './lightSums';
 import { towardsSource, VISIBLE, type Patch } from './patch';

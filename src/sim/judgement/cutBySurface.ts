@@ -1,6 +1,6 @@
 /** Whether the shaft runs off the surface that it is judged on. */
-import { localFromWorld } from '../geometry/frames';
-import { add, scale, subtract, type Vec3 } from '../geometry/vector';
+import { localFromWorld } from '../../scene/geometry/frames';
+import { add, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { onSurface } from '../solve/solveGrid';
 import { shadowOf } from './shadowEdges';

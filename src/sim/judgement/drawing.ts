@@ -1,5 +1,5 @@
 /** Where the figures arise, for the drawings. */
-import { localFromWorld } from '../geometry/frames';
+import { localFromWorld } from '../../scene/geometry/frames';
 import type { SunCheckDrawing } from '../results';
 import type { CompiledSurface } from '../solve/compiled';
 import type { Findings } from './findings';

@@ -1,7 +1,7 @@
 /** How far the light's arrival directions run apart. */
 import { axesAcross } from '../solve/emitterFace';
-import { add, dot, length, normalise, subtract, type Vec3 } from '../geometry/vector';
-import { toDegrees } from '../geometry/frames';
+import { add, dot, length, normalise, subtract, type Vec3 } from '../../scene/geometry/vector';
+import { toDegrees } from '../../scene/geometry/frames';
 
 /** Convex hull of plane points, counter-clockwise (Andrew's monotone chain); indices into `points`. */
 export function convexHull(points: readonly (readonly [number, number])[]): number[] {

@@ -1,6 +1,6 @@
 /** Whether the beam overfills the opening, or its own round edge is on the wall. */
-import { dot, scale, subtract, type Vec3 } from '../geometry/vector';
-import { worldFromLocal } from '../geometry/frames';
+import { dot, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
+import { worldFromLocal } from '../../scene/geometry/frames';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { profileShare } from '../solve/profile';
 import { sumLight, type LightSums } from './lightSums';

@@ -1,5 +1,5 @@
 /** What the judgement finds out about one patch, between the sums of light and the words. */
-import type { Vec3 } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { ApparentDistance } from './apparentDistance';
 import type { GateSample } from './gateEdges';
 import type { HotEnd } from './hotEnd';

@@ -1,6 +1,6 @@
 /** Soft edges made in a projection spot's own gate (field edge, shutters) where they bound the patch. */
-import { localFromWorld } from '../geometry/frames';
-import { addScaled, cross, dot, normalise, scale, subtract, type Vec3 } from '../geometry/vector';
+import { localFromWorld } from '../../scene/geometry/frames';
+import { addScaled, cross, dot, normalise, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { gateShare } from '../solve/profile';
 import { onSurface } from '../solve/solveGrid';

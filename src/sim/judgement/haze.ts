@@ -1,6 +1,6 @@
 /** The wedge that a shaft makes in haze, where the sun's sides stay parallel. */
-import { toDegrees } from '../geometry/frames';
-import { add, scale, subtract } from '../geometry/vector';
+import { toDegrees } from '../../scene/geometry/frames';
+import { add, scale, subtract } from '../../scene/geometry/vector';
 import type { CompiledOpening, CompiledSource } from '../solve/compiled';
 
 export interface HazeWedge {

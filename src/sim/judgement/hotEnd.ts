@@ -1,6 +1,6 @@
 /** Where a patch is hottest and coldest, and what the crew would call that end. */
-import { localFromWorld } from '../geometry/frames';
-import { distance, type Vec3 } from '../geometry/vector';
+import { localFromWorld } from '../../scene/geometry/frames';
+import { distance, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSurface } from '../solve/compiled';
 import type { Patch } from './patch';
 import { weightedQuantiles } from './statistics';

@@ -1,8 +1,9 @@
 /** Does the light of one lamp on one surface read as the sun: every figure, its score, the verdict. */
-import { cctAndDuv, chromaticityOf, miredFromKelvin } from '../colour/cct';
+import { miredFromKelvin } from '../../scene/units/convert';
+import { cctAndDuv, chromaticityOf } from '../colour/cct';
 import { sunColour } from '../colour/sunlight';
-import { directionToSun, toDegrees } from '../geometry/frames';
-import { dot, type Vec3 } from '../geometry/vector';
+import { directionToSun, toDegrees } from '../../scene/geometry/frames';
+import { dot, type Vec3 } from '../../scene/geometry/vector';
 import { SUN_FIGURES, type SunCheck } from '../results';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { confidenceOf } from './confidence';

@@ -1,6 +1,6 @@
 /** How the patch stands over the room's ambience and over key. */
-import { keyIlluminanceLx } from '../exposure/exposure';
-import { localFromWorld } from '../geometry/frames';
+import { keyIlluminanceLx, MID_GREY_REFLECTANCE } from '../exposure/exposure';
+import { localFromWorld } from '../../scene/geometry/frames';
 import type { SunCheck } from '../results';
 import type { CompiledScene } from '../solve/compiled';
 import { readMeter } from '../solve/solvePoint';
@@ -10,7 +10,6 @@ import type { JudgedPatch } from './windows';
 
 /** Less light than this is no ambience, lx. */
 const NO_AMBIENCE_LX = 0.1;
-const MID_GREY = 0.18;
 /** Reflectance of a surface that states none: a mid-toned painted wall (common practice, no source). */
 export const ASSUMED_REFLECTANCE = 0.5;
 const MOST_CELLS = 400;
@@ -19,7 +18,7 @@ const MOST_CELLS = 400;
 export const stopsOverAmbience = (onLx: number, offLx: number): number => Math.log2(onLx / offLx);
 /** Stops of the wall's luminance over mid-grey at key. */
 export const stopsOverKey = (reflectance: number, onLx: number, keyLx: number): number =>
-  Math.log2((reflectance * onLx) / (MID_GREY * keyLx));
+  Math.log2((reflectance * onLx) / (MID_GREY_REFLECTANCE * keyLx));
 
 /** Mean light of the other sources on the patch, at their levels, lx. */
 function othersMeanLx(scene: CompiledScene, { source, surface, patch }: JudgedPatch): number {

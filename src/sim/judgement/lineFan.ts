@@ -1,6 +1,6 @@
 /** How shadow lines run apart on the surface, and how shadows grow. */
-import { toDegrees } from '../geometry/frames';
-import { addScaled, dot, length, normalise, subtract, type Vec3 } from '../geometry/vector';
+import { toDegrees } from '../../scene/geometry/frames';
+import { addScaled, dot, length, normalise, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledOpening, CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import type { HardEdge } from '../solve/compiled';
 import { towardsSource, type Patch } from './patch';

@@ -1,6 +1,6 @@
 /** The lit patch of one lamp on one surface: where hard things leave it nearly whole. */
-import { worldFromLocal } from '../geometry/frames';
-import { add, addScaled, dot, scale, subtract, type Vec3 } from '../geometry/vector';
+import { worldFromLocal } from '../../scene/geometry/frames';
+import { add, addScaled, dot, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledOpening, CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { sumLight, type LightSums, type Region } from './lightSums';
 import { weightedQuantiles } from './statistics';

@@ -1,5 +1,5 @@
 /** Single rays against hard things: what an edge's shadow line needs to know. */
-import { addScaled, cross, dot, subtract, type Vec3 } from '../geometry/vector';
+import { addScaled, cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer } from '../solve/compiled';
 
 const ON_PLANE_M = 1e-6;

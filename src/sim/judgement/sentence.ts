@@ -1,27 +1,13 @@
 /** The verdict in one plain sentence: the tell, where, how much, what it looks like. */
 import type { ScoredFigure, SunCheck } from '../results';
 import type { CompiledScene } from '../solve/compiled';
+import { FIGURE_WORDS, limitText } from './figureWords';
 import type { Findings } from './findings';
 import { DEFAULT_LIMITS, severalSmallTells } from './limits';
 
 const oneDecimal = (value: number): string => value.toFixed(1);
 const metres = (value: number): string => (value < 9.95 ? value.toFixed(1) : value.toFixed(0));
 const degrees = (value: number): string => `${value.toFixed(0)}°`;
-
-const FIGURE_WORDS: Record<ScoredFigure, string> = {
-  fallOff: 'fall-off',
-  fan: 'fan',
-  lineFan: 'line fan',
-  edge: 'edge',
-  step: 'step',
-  fill: 'fill',
-  shadows: 'shadows',
-  height: 'height',
-  windowSpread: 'several windows, direction',
-  windowLevel: 'several windows, level',
-  colour: 'colour',
-  haze: 'haze',
-};
 
 function fallOffSentence(check: SunCheck, wall: string): string {
   const by = `${oneDecimal(check.falloffStops!)} ${check.falloffStops! < 1.05 && check.falloffStops! >= 0.95 ? 'stop' : 'stops'}`;
@@ -77,14 +63,15 @@ const WELL_INSIDE = 0.25;
 function readsSentence(check: SunCheck): string {
   const worst = check.worst!;
   if (check.scores[worst]! < WELL_INSIDE) return 'Every figure is well inside its limit.';
+  const good = (figure: ScoredFigure): string => limitText(DEFAULT_LIMITS[figure].good);
   const shown: Partial<Record<ScoredFigure, string>> = {
-    fallOff: `${(check.falloffStops ?? 0).toFixed(2)} of 1/3 stop`,
-    lineFan: `${degrees(check.lineFanDeg ?? 0)} of 4°`,
-    fan: `${degrees(check.fanDeg ?? 0)} of 4°`,
-    step: `${(check.stepStopsPer10cm ?? 0).toFixed(2)} of 0.1 stop in 10 cm`,
-    edge: `${(check.edgeRatio ?? 1).toFixed(1)} times the sun's, up to 3 reads`,
-    height: `${degrees(Math.abs(check.altitudeOffDeg ?? 0))} of 5°`,
-    colour: `${Math.abs(check.cctOffMired ?? 0).toFixed(0)} of 20 mired`,
+    fallOff: `${(check.falloffStops ?? 0).toFixed(2)} of ${good('fallOff')} stop`,
+    lineFan: `${degrees(check.lineFanDeg ?? 0)} of ${good('lineFan')}°`,
+    fan: `${degrees(check.fanDeg ?? 0)} of ${good('fan')}°`,
+    step: `${(check.stepStopsPer10cm ?? 0).toFixed(2)} of ${good('step')} stop in 10 cm`,
+    edge: `${(check.edgeRatio ?? 1).toFixed(1)} times the sun's, up to ${good('edge')} reads`,
+    height: `${degrees(Math.abs(check.altitudeOffDeg ?? 0))} of ${good('height')}°`,
+    colour: `${Math.abs(check.cctOffMired ?? 0).toFixed(0)} of ${good('colour')} mired`,
   };
   return `Nearest to its limit: ${FIGURE_WORDS[worst]}${shown[worst] ? `, ${shown[worst]}` : ''}.`;
 }

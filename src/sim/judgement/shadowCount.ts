@@ -1,6 +1,6 @@
 /** Other lamps that double the shadow of anything put in the patch. */
-import { localFromWorld } from '../geometry/frames';
-import { dot, type Vec3 } from '../geometry/vector';
+import { localFromWorld } from '../../scene/geometry/frames';
+import { dot, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { ALL_ROLES } from '../solve/sourceIntegrator';
 import { integratorOn } from './lightSums';

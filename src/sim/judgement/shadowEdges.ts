@@ -1,6 +1,6 @@
 /** Hard edges whose shadow lines bound or cross a lit patch, and how soft they are beside the sun's. */
-import { localFromWorld, toRadians } from '../geometry/frames';
-import { addScaled, cross, distance, dot, length, normalise, subtract, type Vec3 } from '../geometry/vector';
+import { localFromWorld, toRadians } from '../../scene/geometry/frames';
+import { addScaled, cross, distance, dot, length, normalise, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledScene, CompiledSource, CompiledSurface, HardEdge } from '../solve/compiled';
 import { DEFAULT_SUN_DIAMETER_DEG } from '../solve/compileSources';
 import { onSurface } from '../solve/solveGrid';

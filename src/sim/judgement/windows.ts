@@ -1,6 +1,6 @@
 /** Several windows lit together: do they agree on where the light comes from, and how strong it is? */
-import { localFromWorld, toDegrees, worldFromLocal } from '../geometry/frames';
-import { add, dot, length, normalise, scale, subtract, type Vec3 } from '../geometry/vector';
+import { localFromWorld, toDegrees, worldFromLocal } from '../../scene/geometry/frames';
+import { add, dot, length, normalise, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledOpening, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { insideOutline } from '../solve/solveGrid';
 import { towardsSource, type Patch } from './patch';

@@ -1,6 +1,6 @@
 /** Back off: farther along the light's middle ray, as far as the level and the space let it go. */
-import type { Vec3 } from '../geometry/vector';
-import { addScaled } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
+import { addScaled } from '../../scene/geometry/vector';
 import { DEFAULT_LIMITS } from '../judgement/limits';
 import { evaluateSetup, type Evaluation } from './evaluateSetup';
 import type { Mend } from './mend';

@@ -1,6 +1,6 @@
 /** Feather: the hot centre is aimed off, towards the far end, so that the beam's own fall-off evens out the distance's. */
-import { worldFromLocal, localFromWorld } from '../geometry/frames';
-import type { Vec3 } from '../geometry/vector';
+import { worldFromLocal, localFromWorld } from '../../scene/geometry/frames';
+import type { Vec3 } from '../../scene/geometry/vector';
 import { intensityShare } from '../judgement/fill';
 import { DEFAULT_LIMITS, scoreAgainst, type Scores } from '../judgement/limits';
 import { trimmedSpread, weightedQuantiles } from '../judgement/statistics';

@@ -1,7 +1,7 @@
 /** Half scrims in the lamp's slots: mesh over the side of the beam that lights the hot end. */
 import type { Lamp } from '../../scene/schema';
-import { cosDeg, frameFromPose, sinDeg } from '../geometry/frames';
-import { add, addScaled, scale } from '../geometry/vector';
+import { cosDeg, frameFromPose, sinDeg } from '../../scene/geometry/frames';
+import { add, addScaled, scale } from '../../scene/geometry/vector';
 import type { Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
 import { descend, compareRanks, scan, type Trial } from './search';

@@ -1,7 +1,7 @@
 /** A narrower spot of the kit in the lamp's place, farther off: trades fall-off and fan against edge, level and fill. */
 import type { KitEntry, Lamp } from '../../scene/schema';
-import { toDegrees } from '../geometry/frames';
-import { addScaled, distance, type Vec3 } from '../geometry/vector';
+import { toDegrees } from '../../scene/geometry/frames';
+import { addScaled, distance, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledSource } from '../solve/compiled';
 import { compileScene } from '../solve/compileScene';
 import { evaluateSetup, type Evaluation } from './evaluateSetup';

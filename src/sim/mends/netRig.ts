@@ -1,7 +1,7 @@
 /** Nets in front of a lamp: upright planes across its light, free edges staggered, as the search sees them and as documents. */
 import type { Modifier } from '../../scene/schema';
-import { frameFromPose, panTiltFromDirection, type Frame } from '../geometry/frames';
-import { addScaled, dot, scale, subtract, type Vec3 } from '../geometry/vector';
+import { frameFromPose, panTiltFromDirection, type Frame } from '../../scene/geometry/frames';
+import { addScaled, dot, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { correlation } from '../judgement/statistics';
 import type { NetEntry, NetGrade } from './netStock';
 import type { MeanRay } from './placing';

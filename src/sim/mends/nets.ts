@@ -1,6 +1,6 @@
 /** Nets staggered in from the hot side: how many, which grades, how far from the lens, where each free edge stands. */
 import type { Setup } from '../../scene/schema';
-import { distance } from '../geometry/vector';
+import { distance } from '../../scene/geometry/vector';
 import type { Mend } from './mend';
 import { fittingEntry, NET_PITCH_M, netField, netModifier, netSheet, type NetField, type NetPlace } from './netRig';
 import { gradeChoices, netStock, type NetEntry, type NetGrade } from './netStock';

@@ -1,7 +1,17 @@
 /** Moving a lamp: along the ray of its light, about an upright axis, and turning it. */
 import type { Lamp, Pose } from '../../scene/schema';
-import { cosDeg, frameFromPose, panTiltFromAim, sinDeg } from '../geometry/frames';
-import { add, addScaled, distance, dot, length, normalise, scale, subtract, type Vec3 } from '../geometry/vector';
+import { cosDeg, frameFromPose, panTiltFromAim, sinDeg } from '../../scene/geometry/frames';
+import {
+  add,
+  addScaled,
+  distance,
+  dot,
+  length,
+  normalise,
+  scale,
+  subtract,
+  type Vec3,
+} from '../../scene/geometry/vector';
 import { passesOpening } from '../judgement/patch';
 import type { Situation } from './situation';
 

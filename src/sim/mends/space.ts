@@ -1,8 +1,8 @@
 /** Where a lamp may stand: the story's polygons, and the ceiling over the inside ones. */
 import { sideOfRing } from '../../scene/outlines';
 import type { SceneDocument } from '../../scene/schema';
-import { localFromWorld } from '../geometry/frames';
-import type { Vec3 } from '../geometry/vector';
+import { localFromWorld } from '../../scene/geometry/frames';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene } from '../solve/compiled';
 import { onSurface } from '../solve/solveGrid';
 import { lastGood } from './search';

@@ -1,6 +1,6 @@
 /** Swing: round the window (round the patch where there is none) at the same distance, squarer to the wall. */
-import { panTiltFromDirection } from '../geometry/frames';
-import { subtract } from '../geometry/vector';
+import { panTiltFromDirection } from '../../scene/geometry/frames';
+import { subtract } from '../../scene/geometry/vector';
 import { DEFAULT_LIMITS } from '../judgement/limits';
 import { evaluateSetup, type Evaluation } from './evaluateSetup';
 import type { Mend } from './mend';

@@ -2,7 +2,7 @@
  * Illuminance from unobstructed Lambertian sources by closed form: the test of every integrated emitter, and the fast
  * path where nothing stands in the light. Metres, radians, cd/m², lux.
  */
-import { addScaled, cross, dot, length, subtract, type Vec3 } from '../geometry/vector';
+import { addScaled, cross, dot, length, subtract, type Vec3 } from '../../scene/geometry/vector';
 
 /**
  * Illuminance from a point source, E = I cos(i) / d²; lux, 0 at and beyond grazing incidence.

@@ -1,6 +1,6 @@
 /** Loss in stops, transmittance and density of filters, nets and scrims. */
-import { dot, type Vec3 } from '../geometry/vector';
-import type { Frame } from '../geometry/frames';
+import { dot, type Vec3 } from '../../scene/geometry/vector';
+import type { Frame } from '../../scene/geometry/frames';
 
 /** Transmittance of a loss in stops, 2^-s. Stops of a stack add. */
 export const transmittanceFromStops = (stops: number): number => 2 ** -stops;

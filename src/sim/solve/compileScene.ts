@@ -1,8 +1,8 @@
 /** From a setup of the document to what the light kernel works on. */
 import type { Material, Modifier, Point2, Role, SceneDocument, Surface } from '../../scene/schema';
 import { convexPieces } from '../geometry/convexPieces';
-import { frameFromPose, worldFromLocal, type Frame } from '../geometry/frames';
-import { cross, normalise, scale, subtract, type Vec3 } from '../geometry/vector';
+import { frameFromPose, worldFromLocal, type Frame } from '../../scene/geometry/frames';
+import { cross, normalise, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type {
   BlockerLayer,
   CompiledOpening,

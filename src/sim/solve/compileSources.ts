@@ -1,8 +1,8 @@
 /** From a source of the document to peak candela and a profile. */
 import type { Colour, Distribution, Emitter, Lamp, Output, Source } from '../../scene/schema';
 import { sunColour } from '../colour/sunlight';
-import { cosDeg, directionToSun, frameFromPose, sinDeg, toRadians } from '../geometry/frames';
-import { addScaled, scale } from '../geometry/vector';
+import { cosDeg, directionToSun, frameFromPose, sinDeg, toRadians } from '../../scene/geometry/frames';
+import { addScaled, scale } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { CompiledSource, EmitterShape, Profile } from './compiled';
 import { profileShare } from './profile';

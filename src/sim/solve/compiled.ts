@@ -1,7 +1,7 @@
 /** A setup made ready for the light kernel: world geometry, radians and candela; nothing of the document's shape is left. */
 import type { Colour, Role, SceneDocument, Setup, Source } from '../../scene/schema';
-import type { Frame } from '../geometry/frames';
-import type { Vec3 } from '../geometry/vector';
+import type { Frame } from '../../scene/geometry/frames';
+import type { Vec3 } from '../../scene/geometry/vector';
 
 /** A convex plane piece, corners counter-clockwise about the layer's normal. A hole takes away what the solid covers. */
 export interface ConvexPiece {

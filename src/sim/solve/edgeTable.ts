@@ -8,7 +8,7 @@
  * (sphere, tube) the nine numbers are those of the normal n(r) = (a - r) × (b - r) instead. docs/physics.md derives it.
  */
 import type { Role } from '../../scene/schema';
-import { cross, dot, subtract, type Vec3 } from '../geometry/vector';
+import { cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { facesReceiver, type EmitterFace } from './emitterFace';
 import { gateParts, type GatePart } from './gateEdges';

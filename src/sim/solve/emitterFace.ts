@@ -4,7 +4,7 @@
  * the sun is a disc of directions, the same for every receiver.
  */
 import { areaMatchedCircle } from '../geometry/convexPieces';
-import { cross, length, scale, type Vec3 } from '../geometry/vector';
+import { cross, length, scale, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledSource } from './compiled';
 import type { Quality } from './quality';
 

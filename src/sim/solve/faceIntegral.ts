@@ -4,7 +4,7 @@
  * With groups g = 0, 1, ... of transmittance t + Σ c [piece], F(g, polygon) = t F(g + 1, polygon) + Σ c F(g + 1, polygon
  * ∩ piece), down to the kernel over the clipped polygon. Soft edges come out exact; nothing is sampled.
  */
-import type { Vec3 } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import { uniformPolygonIlluminance } from '../photometry/closedForms';
 import { DISC_MOMENTS, MOMENT_COUNT, PolygonStore, polygonMoments, segmentMoments } from './clipping';
 import type { EmitterFace } from './emitterFace';

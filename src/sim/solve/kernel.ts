@@ -2,7 +2,7 @@
  * What one point (u, v) of an emitter's face gives a receiver, and its second-order expansion over a small part of the
  * face. All kernels are per unit of (u, v) area: illuminance = ∫∫ kernel du dv over the visible part.
  */
-import type { Vec3 } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { CompiledSource, Profile } from './compiled';
 import { facesReceiver, type EmitterFace } from './emitterFace';
 import { fieldShare, gateShare, profileShare, webShare } from './profile';

@@ -1,7 +1,7 @@
 /** Wire scrims in a lamp's own slots: layers that act on that lamp's light alone. */
 import type { Lamp } from '../../scene/schema';
-import { cosDeg, frameFromPose, sinDeg, worldFromLocal } from '../geometry/frames';
-import { addScaled } from '../geometry/vector';
+import { cosDeg, frameFromPose, sinDeg, worldFromLocal } from '../../scene/geometry/frames';
+import { addScaled } from '../../scene/geometry/vector';
 import type { BlockerLayer } from './compiled';
 import { virtualOriginOf } from './compileSources';
 import { rectangleOutline } from './shapes';

@@ -6,7 +6,7 @@
  * receivers' side). `gather` does the same for one receiver and leaves the edges that cross the face it sees.
  * Everything is kept in flat arrays, so that the inner loops allocate nothing.
  */
-import type { Vec3 } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import { bodyReach, EDGE, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
 import { DARK, FaceCover } from './faceCover';

@@ -1,5 +1,5 @@
 /** The light of one source at the receivers of one plane, one receiver at a time and without allocation. */
-import { dot, subtract } from '../geometry/vector';
+import { dot, subtract } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { buildEdgeTable, FIRST_GATE_BIT, ROLE_BITS, type ReceiverPlane } from './edgeTable';
 import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFace';

@@ -1,6 +1,6 @@
 /** Receivers: which layers they lie on, and the planes that grids and meters make. */
-import type { Vec3 } from '../geometry/vector';
-import { cross, dot, normalise, subtract } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
+import { cross, dot, normalise, subtract } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { BlockerLayer, CompiledSurface } from './compiled';
 import type { ReceiverPlane } from './edgeTable';

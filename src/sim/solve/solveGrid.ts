@@ -80,7 +80,8 @@ function maskOf(surface: CompiledSurface, xs: Float64Array, ys: Float64Array): U
  * @throws {RangeError} if the surface does not exist or the grid has no cells
  * @throws {SolveCancelled} if `control.isCancelled` says so
  * @remarks Direct light through plane things only: no interreflection, no light sent on by diffusion, bounce or mirror.
- *   Within 1 % of the source's peak everywhere (tests/sim/kernelAgainstBrute.test.ts holds it to 0.3 %).
+ *   Within 1 % of the source's peak on the grid everywhere (tests/sim/gridAgainstMeters.test.ts, against the meters' rule;
+ *   that rule is held to 0.3 % of brute force by tests/sim/kernelAgainstBrute.test.ts).
  */
 export function solveGrid(
   scene: CompiledScene,

@@ -1,8 +1,8 @@
 /** One receiver, by the finer rule: meters, and the reading under the pointer. */
 import { cctAndDuv, chromaticityOf } from '../colour/cct';
 import { chromaticityFromXyz, mixXyz, xyzFromChromaticity, type Xyz } from '../colour/chromaticity';
-import { frameFromPose, toDegrees } from '../geometry/frames';
-import { dot, type Vec3 } from '../geometry/vector';
+import { frameFromPose, toDegrees } from '../../scene/geometry/frames';
+import { dot, type Vec3 } from '../../scene/geometry/vector';
 import type { PointReading } from '../results';
 import type { BlockerLayer, CompiledScene, CompiledSource } from './compiled';
 import { CHECK_QUALITY, METER_QUALITY } from './quality';

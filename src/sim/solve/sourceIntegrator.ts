@@ -3,7 +3,7 @@
  * that choose their receivers one by one (meters, the judgement's sums). Whole grids go through receiverTree.ts.
  */
 import type { Role } from '../../scene/schema';
-import type { Vec3 } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { ROLE_BITS, type ReceiverPlane } from './edgeTable';
 import type { Quality } from './quality';

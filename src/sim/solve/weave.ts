@@ -1,5 +1,5 @@
 /** A woven net's transmittance over an emitter's face, along the rays to one receiver. */
-import type { Vec3 } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import { wovenTransmittance } from '../photometry/filters';
 import type { BlockerLayer } from './compiled';
 import type { EmitterFace } from './emitterFace';

@@ -6,7 +6,7 @@
  * answer about an older scene can never pass for a current one.
  */
 import type { SceneDocument } from '../../scene/schema';
-import type { Vec3 } from '../geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { GridResult, PointReading, SunCheck } from '../results';
 
 /** One channel holds one job at a time; the order here is the order in which the worker serves them. */

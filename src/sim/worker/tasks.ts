@@ -1,5 +1,5 @@
 /** The tasks of the worker as slices: a grid goes band by band, a judgement or a reading is one slice. */
-import { frameFromPose } from '../geometry/frames';
+import { frameFromPose } from '../../scene/geometry/frames';
 import { judgeSetup } from '../judgement/judgeSetup';
 import type { GridResult } from '../results';
 import { compileScene } from '../solve/compileScene';

@@ -1,5 +1,5 @@
 import type { Story } from '../../scene/schema';
-import { panTiltFromDirection } from '../../sim/geometry/frames';
+import { panTiltFromDirection } from '../../scene/geometry/frames';
 import { keyIlluminanceLx } from '../../sim/exposure/exposure';
 import { formatIlluminance } from '../../scene/units/format';
 import type { SunCheck } from '../../sim/results';

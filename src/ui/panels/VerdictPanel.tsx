@@ -1,4 +1,5 @@
 import { Button } from 'react-aria-components';
+import { FIGURE_WORDS } from '../../sim/judgement/figureWords';
 import { flagWords } from '../../sim/judgement/flagWords';
 import { LIMITS_BASIS } from '../../sim/judgement/limits';
 import type { SunCheck } from '../../sim/results';
@@ -6,7 +7,7 @@ import { useApp, useDocument, useResults, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
 import { Glyph, VerdictGlyph } from '../parts/Glyphs';
 import { setupOf, sourceOf } from '../tools/things';
-import { againstLimit, FIGURE_NAMES, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
+import { againstLimit, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
 import { bandOf, unitsOf } from '../words/format';
 import { FigureTable } from './FigureTable';
 
@@ -67,7 +68,7 @@ function VerdictHead({ check }: { readonly check: SunCheck }) {
         </strong>
         {check.worst && worst && (check.scores[check.worst] ?? 0) > 0 && (
           <span>
-            {check.verdict === 'reads' ? 'Nearest to its limit' : 'Worst'}: {FIGURE_NAMES[check.worst]},{' '}
+            {check.verdict === 'reads' ? 'Nearest to its limit' : 'Worst'}: {FIGURE_WORDS[check.worst]},{' '}
             <Fractions text={againstLimit(worst)} />
           </span>
         )}

@@ -1,8 +1,8 @@
 /** The real sun in the lamp's place: same openings, no grip but what throws wanted shadows, same level on the patch. */
 import type { SceneDocument, Sun } from '../../scene/schema';
-import { frameFromPose, panTiltFromDirection } from '../../sim/geometry/frames';
-import { dot, normalise, type Vec3 } from '../../sim/geometry/vector';
-import { directionToSun } from '../../sim/geometry/frames';
+import { frameFromPose, panTiltFromDirection } from '../../scene/geometry/frames';
+import { dot, normalise, type Vec3 } from '../../scene/geometry/vector';
+import { directionToSun } from '../../scene/geometry/frames';
 import type { GridResult, SunCheck } from '../../sim/results';
 import { roleOf } from '../../sim/solve/compileScene';
 import { setupOf } from '../tools/things';

@@ -1,6 +1,6 @@
 /** From the edits of tools and the references of drawings to commands of the scene. */
 import type { ObjectRef } from '../../render/contract';
-import { panTiltFromAim } from '../../sim/geometry/frames';
+import { panTiltFromAim } from '../../scene/geometry/frames';
 import type { Aim, SceneDocument } from '../../scene/schema';
 import type { Command, SingleCommand, ThingRef } from '../../scene/commands';
 import { nameOf, poseOf, tuple } from './things';

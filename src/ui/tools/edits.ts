@@ -1,8 +1,8 @@
 /** What a gesture does to the document: a change computed from the state before the gesture, never from the last move. */
 import type { ObjectRef } from '../../render/contract';
 import type { Aim, Pose, SceneDocument } from '../../scene/schema';
-import { frameFromPose, panTiltFromAim, panTiltFromDirection } from '../../sim/geometry/frames';
-import { add, dot, subtract, type Vec3 } from '../../sim/geometry/vector';
+import { frameFromPose, panTiltFromAim, panTiltFromDirection } from '../../scene/geometry/frames';
+import { add, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { aimPointOf, extentOf, isFixed, openingOf, poseOf, tuple } from './things';
 
 export type Edit =

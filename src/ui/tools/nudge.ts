@@ -1,8 +1,8 @@
 /** Arrow keys: one step along the axes of the drawing that has the focus. */
 import type { ObjectRef, SheetKind } from '../../render/contract';
 import type { SceneDocument } from '../../scene/schema';
-import { frameFromPose } from '../../sim/geometry/frames';
-import { scale, type Vec3 } from '../../sim/geometry/vector';
+import { frameFromPose } from '../../scene/geometry/frames';
+import { scale, type Vec3 } from '../../scene/geometry/vector';
 import { sectionProjection } from '../../render/projections';
 import { moveEdit, type Edit } from './edits';
 import { openingOf, sourceOf } from './things';

@@ -1,7 +1,7 @@
 /** Select: press to choose, drag to carry, aim or turn; drag on nothing to move the view; two fingers pan and zoom. */
 import type { ObjectRef } from '../../render/contract';
-import { frameFromPose } from '../../sim/geometry/frames';
-import { cross, dot, subtract, type Vec3 } from '../../sim/geometry/vector';
+import { frameFromPose } from '../../scene/geometry/frames';
+import { cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { aimEdit, moveEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
 import { aimPointOf, anchorOf, isFixed, poseOf } from './things';
 import {

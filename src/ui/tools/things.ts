@@ -11,8 +11,8 @@ import type {
   Source,
   Surface,
 } from '../../scene/schema';
-import { frameFromPose, localFromWorld, worldFromLocal, type Frame } from '../../sim/geometry/frames';
-import { addScaled, dot, subtract, type Vec3 } from '../../sim/geometry/vector';
+import { frameFromPose, localFromWorld, worldFromLocal, type Frame } from '../../scene/geometry/frames';
+import { addScaled, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { openingOutline, surfaceOutline } from '../../sim/solve/shapes';
 import { insideOutline } from '../../sim/solve/solveGrid';
 

@@ -1,7 +1,7 @@
 /** What goes into a tool and what comes out of it. Tools are pure: they hold no page, no store and no clock. */
 import type { Hit, ObjectRef, Sheet, SheetKind } from '../../render/contract';
 import type { SceneDocument } from '../../scene/schema';
-import type { Vec3 } from '../../sim/geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { Edit } from './edits';
 
 export interface ScreenPoint {

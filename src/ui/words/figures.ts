@@ -4,7 +4,8 @@ import { formatDuv } from '../../scene/units/format';
 import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS } from '../../sim/judgement/limits';
 import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../../sim/results';
 import { fixed, signedFixed, type Units } from './format';
-import { limitsFrom, limitText, ratioLimits, upToWords, type ScaleLimits } from './limits';
+import { limitText } from '../../sim/judgement/figureWords';
+import { limitsFrom, ratioLimits, upToWords, type ScaleLimits } from './limits';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   reads: 'Reads as sun',
@@ -35,21 +36,6 @@ export interface FigureRow {
   /** Scores that this figure goes into. */
   readonly scored: readonly ScoredFigure[];
 }
-
-export const FIGURE_NAMES: Readonly<Record<ScoredFigure, string>> = {
-  fallOff: 'fall-off',
-  fan: 'fan',
-  lineFan: 'line fan',
-  edge: 'edge',
-  step: 'step',
-  fill: 'fill',
-  shadows: 'shadows',
-  height: 'height',
-  windowSpread: 'several windows, direction',
-  windowLevel: 'several windows, level',
-  colour: 'colour',
-  haze: 'haze',
-};
 
 export const classOfScore = (score: number): Verdict => (score <= 1 ? 'reads' : score <= 2 ? 'passable' : 'givesAway');
 

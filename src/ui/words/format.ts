@@ -2,7 +2,7 @@
 import type { Basis, SceneDocument, Source } from '../../scene/schema';
 import type { IlluminanceUnit, LengthUnit } from '../../scene/units/convert';
 import { formatLength } from '../../scene/units/format';
-import type { Vec3 } from '../../sim/geometry/vector';
+import type { Vec3 } from '../../scene/geometry/vector';
 
 const MINUS = '\u2212';
 const THIN = '\u2009';

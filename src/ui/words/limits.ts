@@ -1,4 +1,5 @@
 /** Limits in numerals and in words, derived from the judgement's own, so that no screen can show another limit. */
+import { limitText } from '../../sim/judgement/figureWords';
 import type { Limits } from '../../sim/judgement/limits';
 
 export interface ScaleLimits {
@@ -6,19 +7,6 @@ export interface ScaleLimits {
   readonly passable: readonly number[];
   /** Numerals beside the scale, by their place on it. */
   readonly numerals: readonly { readonly at: number; readonly text: string }[];
-}
-
-const FRACTIONS: readonly (readonly [number, string])[] = [
-  [1 / 4, '1/4'],
-  [1 / 3, '1/3'],
-  [1 / 2, '1/2'],
-  [2 / 3, '2/3'],
-  [3 / 4, '3/4'],
-];
-/** A limit as the trade says it: a plain fraction where it is one, else its shortest decimals. */
-export function limitText(value: number): string {
-  const fraction = FRACTIONS.find(([size]) => Math.abs(size - value) < 1e-9);
-  return fraction ? fraction[1] : String(Number(value.toFixed(4)));
 }
 
 /** Limits of a figure that counts from 0. `mark` stands after each numeral: "4°". */

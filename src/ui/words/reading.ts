@@ -1,5 +1,5 @@
 /** What the reading strip says about one point. */
-import { frameFromPose, localFromWorld } from '../../sim/geometry/frames';
+import { frameFromPose, localFromWorld } from '../../scene/geometry/frames';
 import { reflectedStopsFromMidGrey, stopsFromCamera, tStopForIlluminance } from '../../sim/exposure/exposure';
 import type { SceneDocument } from '../../scene/schema';
 import {

@@ -1,3 +1,4 @@
+import { miredFromKelvin } from '../../../src/scene/units/convert';
 import { describe, expect, test } from 'vitest';
 import fc from 'fast-check';
 import { CIE_1931_OBSERVER } from '../../../src/sim/colour/observer';
@@ -16,7 +17,6 @@ import {
   chromaticityFromCct,
   chromaticityOf,
   daylightChromaticity,
-  miredFromKelvin,
   planckianChromaticity,
   shiftCctK,
 } from '../../../src/sim/colour/cct';

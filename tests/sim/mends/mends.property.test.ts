@@ -8,7 +8,7 @@ import { findMends } from '../../../src/sim/mends/findMends';
 import { mendsJson, type Mend } from '../../../src/sim/mends/mend';
 import { movedTo } from '../../../src/sim/mends/placing';
 import { judgeLamp, withLamp } from '../../../src/sim/mends/situation';
-import { addScaled, normalise, subtract, type Vec3 } from '../../../src/sim/geometry/vector';
+import { addScaled, normalise, subtract, type Vec3 } from '../../../src/scene/geometry/vector';
 import { SolveCancelled } from '../../../src/sim/results';
 import { disc, sceneM, sceneN } from '../../validation/judgementScenes';
 import { lamp, SETUP } from '../../validation/scenes';

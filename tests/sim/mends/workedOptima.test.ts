@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import type { Lamp } from '../../../src/scene/schema';
-import { addScaled, distance, normalise, subtract, type Vec3 } from '../../../src/sim/geometry/vector';
+import { addScaled, distance, normalise, subtract, type Vec3 } from '../../../src/scene/geometry/vector';
 import { DEFAULT_LIMITS, scoreAgainst, scoreEdge } from '../../../src/sim/judgement/limits';
 import { SUN_WIDTH_PER_M } from '../../../src/sim/judgement/shadowEdges';
 import { distanceForFalloff, evaluateAlong } from '../../../src/sim/mends/backOff';

@@ -1,8 +1,8 @@
 /** Edges of the closed forms: limits, horizons, refusals, and one law against another. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Vec3 } from '../../../src/sim/geometry/vector';
-import { frameFromPose } from '../../../src/sim/geometry/frames';
+import type { Vec3 } from '../../../src/scene/geometry/vector';
+import { frameFromPose } from '../../../src/scene/geometry/frames';
 import {
   discIlluminanceOnAxis,
   discIlluminanceParallel,

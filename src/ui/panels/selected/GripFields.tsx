@@ -5,6 +5,7 @@ import { roleOf } from '../../../sim/solve/compileScene';
 import { fineLengthKind, lengthKind, numberKind, PERCENT } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
+import { SizeFields } from './SizeFields';
 import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import type { Units } from '../../words/format';
@@ -117,22 +118,7 @@ function ShapeFields({
       />
     );
   }
-  return (
-    <>
-      <QuantityField
-        label="Width"
-        value={shape.widthM}
-        kind={length}
-        onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })}
-      />
-      <QuantityField
-        label="Height of cloth"
-        value={shape.heightM}
-        kind={length}
-        onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })}
-      />
-    </>
-  );
+  return <SizeFields shape={shape} of="cloth" units={units} onChange={(next) => edits.patch({ shape: next })} />;
 }
 
 type Side = NonNullable<NonNullable<Modifier['frame']>['openSides']>[number];

@@ -1,5 +1,5 @@
 import type { Aim, Pose, SceneDocument } from '../../../scene/schema';
-import { panTiltFromAim } from '../../../sim/geometry/frames';
+import { panTiltFromAim } from '../../../scene/geometry/frames';
 import { ANGLE, lengthKind } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';

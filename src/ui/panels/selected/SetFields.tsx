@@ -3,6 +3,7 @@ import type { Meter, Opening, SceneDocument, Surface } from '../../../scene/sche
 import { fineLengthKind, illuminanceKind, lengthKind, numberKind, PERCENT } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
+import { SizeFields } from './SizeFields';
 import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import type { Units } from '../../words/format';
@@ -17,7 +18,6 @@ interface Common {
 
 export function SurfaceFields({ thing, document, units, surface }: Common & { readonly surface: Surface }) {
   const edits = useEdits(thing);
-  const length = lengthKind(units);
   const { shape } = surface;
   return (
     <>
@@ -25,20 +25,7 @@ export function SurfaceFields({ thing, document, units, surface }: Common & { re
       <PlaceFields document={document} pose={surface.pose} units={units} edits={edits} canTarget={false} />
       <h3>Size and finish</h3>
       {shape.kind === 'rectangle' && (
-        <>
-          <QuantityField
-            label="Width"
-            value={shape.widthM}
-            kind={length}
-            onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })}
-          />
-          <QuantityField
-            label="Height of wall"
-            value={shape.heightM}
-            kind={length}
-            onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })}
-          />
-        </>
+        <SizeFields shape={shape} of="wall" units={units} onChange={(next) => edits.patch({ shape: next })} />
       )}
       <QuantityField
         label="Thickness"
@@ -89,20 +76,7 @@ export function OpeningFields({ thing, units, opening }: Common & { readonly ope
       />
       <QuantityField label="Sill" value={opening.sillM} kind={length} onCommit={(sillM) => edits.patch({ sillM })} />
       {shape.kind === 'rectangle' && (
-        <>
-          <QuantityField
-            label="Width"
-            value={shape.widthM}
-            kind={length}
-            onCommit={(widthM) => edits.patch({ shape: { ...shape, widthM } })}
-          />
-          <QuantityField
-            label="Height of opening"
-            value={shape.heightM}
-            kind={length}
-            onCommit={(heightM) => edits.patch({ shape: { ...shape, heightM } })}
-          />
-        </>
+        <SizeFields shape={shape} of="opening" units={units} onChange={(next) => edits.patch({ shape: next })} />
       )}
       <SwitchField
         isOn={window !== undefined}
