@@ -103,14 +103,16 @@ function integrate(
  * A setup made ready for sampling.
  * @param samples  points on each emitter (a power of two is best); a point source needs one
  * @param seed     of the scrambled point set; another seed gives an independent estimate
- * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion, mirrors, webs...)
+ * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion, mirrors...)
  */
 export function prepareBrute(document: SceneDocument, setupId: string, samples: number, seed: number): BruteScene {
   const setup = document.setups.find((one) => one.id === setupId);
   if (!setup) throw new Error(`no setup ${setupId}`);
   const sheets = sheetsOf(document, setup);
   const opaque = sheets.filter((one) => one.transmittance === 0);
-  const sources = Object.entries(setup.sources).map(([id, source]) => bruteSource(id, source, document.northDeg ?? 0));
+  const sources = Object.entries(setup.sources).map(([id, source]) =>
+    bruteSource(id, source, document.northDeg ?? 0, document),
+  );
   const squares = sources.map((source, index) =>
     scrambledNet(source.reachM === 0 && !source.isSun ? 1 : samples, seed * 1013 + index),
   );

@@ -50,7 +50,7 @@ export class ReceiverLight {
     this.turns = facesReceiver(source);
     this.isPoint = shape.kind === 'point';
     this.atInfinity = shape.kind === 'sun';
-    this.allRound = this.isPoint && (profile.kind === 'flat' || profile.kind === 'web');
+    this.allRound = profile.kind === 'web' || (this.isPoint && profile.kind === 'flat');
     this.edgeWidths = profile.kind === 'projection' ? edgeWidthsRad(profile) : [];
     this.gateBits = ((1 << this.edgeWidths.length) - 1) << FIRST_GATE_BIT;
     this.centre = new Float64Array(this.atInfinity ? frame.origin : subtract(frame.origin, plane.origin));

@@ -71,6 +71,13 @@ describe('LM-63', () => {
     }
   });
 
+  test('uneven planes from 90 to 270 keep their sides', () => {
+    const file = good(lm63({ verticalDeg: GAMMAS, horizontalDeg: [90, 120, 180, 270], intensity: lopsided }));
+    for (const c of [60, 120]) expect(candelaAt(file, 40, c)).toBeCloseTo(lopsided(40, 120), 6);
+    const between = lopsided(40, 180) + (60 / 90) * (lopsided(40, 270) - lopsided(40, 180));
+    for (const c of [240, 300]) expect(candelaAt(file, 40, c)).toBeCloseTo(between, 6);
+  });
+
   test('between the angles of an uneven table intensity is bilinear, to the last figure', () => {
     const file = good(
       lm63({

@@ -171,8 +171,10 @@ const OUTPUTS: Readonly<Record<Exclude<Output['kind'], 'readings'>, Output>> = {
   lumens: { kind: 'lumens', lumens: 5000 },
   luxAt: { kind: 'luxAt', illuminanceLx: 1000, distanceM: 5 },
   luminance: { kind: 'luminance', luminanceCdM2: 20_000 },
+  file: { kind: 'file' },
 };
 const OUTPUT_CHOICES = [
+  { value: 'file', name: 'as the file says' },
   { value: 'candela', name: 'centre-beam candela' },
   { value: 'lumens', name: 'lumens' },
   { value: 'luxAt', name: 'level at a distance' },
@@ -189,7 +191,10 @@ const BASIS_CHOICES = [
 export function OutputFields({ lamp, units, edits }: Props) {
   const { output } = lamp;
   const change = (next: Output): string | null => edits.patch({ output: next });
-  const choices = OUTPUT_CHOICES.filter(({ value }) => value !== 'readings' || output.kind === 'readings');
+  const choices = OUTPUT_CHOICES.filter(
+    ({ value }) =>
+      (value !== 'readings' || output.kind === 'readings') && (value !== 'file' || lamp.distribution.kind === 'web'),
+  );
   return (
     <>
       <PickField
