@@ -27,6 +27,14 @@ const lopsided: Lm63Parts = {
 };
 const quarter: Lm63Parts = { ...lopsided, horizontalDeg: steps(0, 90, 15) };
 const half: Lm63Parts = { ...lopsided, horizontalDeg: steps(0, 180, 20) };
+/** Far narrower than the opening looks from the wall. */
+const needle: Lm63Parts = { ...round, verticalDeg: steps(0, 30, 0.5), intensity: (g) => 20_000 * bell(g, 2) };
+/** 15 degrees of even light, over one degree to nothing. */
+const disc15: Lm63Parts = {
+  ...round,
+  verticalDeg: steps(0, 90, 0.5),
+  intensity: (g) => 20_000 * Math.max(0, Math.min(1, 15.5 - g)),
+};
 const bothWays: Lm63Parts = {
   verticalDeg: [0, 10, 20, 40, 60, 90, 120, 150, 180],
   horizontalDeg: [0],
@@ -66,6 +74,8 @@ describe('webs in the kernel', () => {
     ['four alike quarters, large disc, near', { ...quarter, opening: [-0.8, -0.8, 0] }, POINT, FILE, 1.2],
     ['two alike halves, rectangle', { ...half, opening: [0.3, 0.6, 0] }, POINT, FILE],
     ['narrow beam near a large disc', { ...round, opening: [-0.9, -0.9, 0] }, POINT, FILE, 1.5],
+    ['fine narrow beam near a large disc', { ...needle, opening: [-0.6, -0.6, 0] }, POINT, FILE, 2],
+    ['hard edge', { ...disc15, opening: [-0.3, -0.3, 0] }, POINT, FILE],
     ['both ways, ball of the lamp', bothWays, { shape: 'sphere', diameterM: 0.4 }, FILE],
     ['type A, rectangle', { ...flood, type: 3, opening: [0.4, 0.8, 0] }, POINT, FILE],
     ['type B, rectangle', { ...flood, type: 2, opening: [0.4, 0.8, 0] }, POINT, FILE],
@@ -80,4 +90,21 @@ describe('webs in the kernel', () => {
     },
     60_000,
   );
+
+  test.each([90, 180])('a flat face sends light to both its sides: turned by %d degrees', (turnDeg) => {
+    const parts: Lm63Parts = {
+      verticalDeg: steps(0, 180, 10),
+      horizontalDeg: steps(0, 360, 30),
+      intensity: (g, c) => 2000 * (1.2 + Math.sin(radians(g)) * Math.cos(radians(c - 30))),
+      opening: [0.6, 1.2, 0],
+    };
+    const scene = onWall(parts, POINT, FILE);
+    const { source } = scene.document.setups[0]!.sources;
+    if (source?.type !== 'lamp') throw new Error('no lamp');
+    source.pose = facing([3, 0, 0], 270 + turnDeg, 0, 20);
+    const agreement = agreementOn(scene, 1, SAMPLES);
+    expect(agreement.bySource[0]!.peakLx).toBeGreaterThan(50);
+    expect(agreement.largest).toBeLessThanOrEqual(LARGEST);
+    expect(agreement.mean).toBeLessThanOrEqual(MEAN);
+  });
 });

@@ -1,6 +1,7 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
 import { emitterKernelRows } from './emitterKernelRows';
+import { fileKernelRows } from './fileKernelRows';
 import { fileLaws } from './fileLaws';
 import { photometryLaws } from './photometryLaws';
 import { CHECK_VALUES, rowOf, type Row } from './row';
@@ -24,5 +25,5 @@ export function lawRows(): Row[] {
 
 /** Scene documents solved by the light kernel and read at points. */
 export function kernelRows(): Row[] {
-  return [...emitterKernelRows(), ...shadowKernelRows()];
+  return [...emitterKernelRows(), ...fileKernelRows(), ...shadowKernelRows()];
 }
