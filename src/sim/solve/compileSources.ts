@@ -1,10 +1,11 @@
 /** From a source of the document to peak candela and a profile. */
-import type { Colour, Distribution, Emitter, Lamp, Output, SceneDocument, Source } from '../../scene/schema';
+import type { Colour, Distribution, Emitter, Lamp, SceneDocument, Source } from '../../scene/schema';
 import { sunColour } from '../colour/sunlight';
 import { cosDeg, directionToSun, frameFromPose, sinDeg, toDegrees, toRadians } from '../../scene/geometry/frames';
 import { addScaled, scale } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { CompiledSource, EmitterShape, Profile } from './compiled';
+import { candelaByReadings, virtualOriginOf } from './readingsOutput';
 import { axisShare, compileWeb, type CompiledWeb } from './compileWeb';
 import { profileShare } from './profile';
 import { webFlux } from '../photometry/web/flux';
@@ -118,7 +119,8 @@ function projectedAreaM2(shape: EmitterShape): number {
   }
 }
 
-function peakCandela(output: Output, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+function peakCandela(lamp: Lamp, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+  const { output } = lamp;
   switch (output.kind) {
     case 'candela':
       return output.candela;
@@ -132,26 +134,21 @@ function peakCandela(output: Output, profile: Profile, shape: EmitterShape, virt
       return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
     case 'luminance':
       return output.luminanceCdM2 * projectedAreaM2(shape);
-    case 'readings': {
-      // Until two readings or more are fitted, the farthest one speaks: there the law holds best.
-      const far = output.readings.reduce((a, b) => (b.distanceM > a.distanceM ? b : a));
-      return far.illuminanceLx * (far.distanceM + virtualOriginM) ** 2;
-    }
+    case 'readings':
+      return candelaByReadings(lamp, output.readings);
   }
 }
-
-/** Distance of the virtual origin behind the lens, m. */
-export const virtualOriginOf = (distribution: Distribution): number =>
-  distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
 
 /** A lamp whose light a photometric file tells: its own opening stands in for a point. */
 function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb): CompiledSource {
   const { profile, opening, tilt } = web;
   const shape = shapeOf(lamp.emitter.shape === 'point' ? opening : lamp.emitter);
-  const frame = frameFromPose(lamp.pose);
+  const virtualOriginM = virtualOriginOf(lamp);
+  const front = frameFromPose(lamp.pose);
+  const frame = { ...front, origin: addScaled(front.origin, front.forward, -virtualOriginM) };
   // Straight down is the position that the file's figures are for.
   const tilted = tilt ? tiltFactor(tilt, toDegrees(Math.acos(Math.max(-1, Math.min(1, -frame.forward[2]))))) : 1;
-  const onAxis = (): number => peakCandela(lamp.output, profile, shape, 0);
+  const onAxis = (): number => peakCandela(lamp, profile, shape, virtualOriginM);
   const perAxis = lamp.output.kind === 'lumens' ? 1 : axisShare(profile);
   const candela = lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis;
   return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
@@ -162,10 +159,10 @@ function compileLamp(id: string, lamp: Lamp, level: number, webs: SceneDocument[
   if (distribution.kind === 'web') return compileWebLamp(id, lamp, level, compileWeb(webs, distribution.webId));
   const shape = shapeOf(lamp.emitter);
   const profile = profileOf(distribution, shape);
-  const virtualOriginM = virtualOriginOf(lamp.distribution);
+  const virtualOriginM = virtualOriginOf(lamp);
   const lens = frameFromPose(lamp.pose);
   const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
-  const candela = peakCandela(lamp.output, profile, shape, virtualOriginM);
+  const candela = peakCandela(lamp, profile, shape, virtualOriginM);
   return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
 }
 
