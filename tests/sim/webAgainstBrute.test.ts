@@ -79,6 +79,7 @@ describe('webs in the kernel', () => {
     ['both ways, ball of the lamp', bothWays, { shape: 'sphere', diameterM: 0.4 }, FILE],
     ['type A, rectangle', { ...flood, type: 3, opening: [0.4, 0.8, 0] }, POINT, FILE],
     ['type B, rectangle', { ...flood, type: 2, opening: [0.4, 0.8, 0] }, POINT, FILE],
+    ['own candela, with the peak off the axis', { ...flood, type: 2 }, POINT, { kind: 'candela', candela: 9000 }],
     ['type B, mirrored', { ...flood, type: 2, horizontalDeg: steps(0, 90, 6) }, POINT, FILE],
   ])(
     '%s',
