@@ -3,6 +3,7 @@ import type { Emitter, SceneDocument } from '../../scene/schema';
 import type { LampTilt, PhotometricFile } from '../../scene/webs/photometricFile';
 import { readStored } from '../../scene/webs/readPhotometricText';
 import { emitterOfOpening } from '../photometry/web/emitterShape';
+import { webFigures, type WebFigures } from '../photometry/web/figures';
 import { gridOf, valueTowards, type WebGrid } from '../photometry/web/grid';
 import type { Web } from './compiled';
 
@@ -40,20 +41,36 @@ function compile(file: PhotometricFile): CompiledWeb {
 /** By reference: what a stored file says does not change. */
 const known = new WeakMap<PhotometricFile, CompiledWeb>();
 
-/**
- * The stored file made ready for the kernel.
- * @throws {RangeError} where the scene has no such file or cannot read it; a sound document has and can
- */
-export function compileWeb(webs: SceneDocument['webs'], webId: string): CompiledWeb {
+/** What a stored file says. @throws {RangeError} where the scene has none or it cannot be read; a sound document's can */
+export function fileOf(webs: SceneDocument['webs'], webId: string): PhotometricFile {
   const stored = webs?.[webId];
   const read = stored && readStored(stored);
   if (!read?.ok) throw new RangeError(`no photometric file "${webId}" that can be read`);
-  let web = known.get(read.file);
+  return read.file;
+}
+
+/** The stored file made ready for the kernel. @throws {RangeError} as `fileOf` */
+export function compileWeb(webs: SceneDocument['webs'], webId: string): CompiledWeb {
+  const file = fileOf(webs, webId);
+  let web = known.get(file);
   if (!web) {
-    web = compile(read.file);
-    known.set(read.file, web);
+    web = compile(file);
+    known.set(file, web);
   }
   return web;
+}
+
+const figures = new WeakMap<PhotometricFile, WebFigures>();
+
+/** Figures of a stored file. @throws {RangeError} as `compileWeb` */
+export function figuresOfWeb(webs: SceneDocument['webs'], webId: string): WebFigures {
+  const file = fileOf(webs, webId);
+  let known = figures.get(file);
+  if (!known) {
+    known = webFigures(gridOf(file));
+    figures.set(file, known);
+  }
+  return known;
 }
 
 /**
