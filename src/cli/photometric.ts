@@ -8,8 +8,8 @@ import { gridOf } from '../sim/photometry/web/grid';
 import { CommandFault, INPUT_AT_FAULT, fileTrouble } from './call';
 import { decimalText } from './format';
 
-/** Files longer than this are not even read from disk; the reader tells them by their length. */
-const MOST_BYTES = 100_000_000;
+/** Longer files are told by their length, without reading them from disk. */
+const MOST_BYTES = 8_000_000;
 
 /**
  * The photometric file on disk.
@@ -18,14 +18,14 @@ const MOST_BYTES = 100_000_000;
 export function readPhotometric(fileName: string): { readonly text: string; readonly file: PhotometricFile } {
   const trouble = (words: string): CommandFault =>
     new CommandFault(INPUT_AT_FAULT, [`${onOneLine(fileName, 200)}: ${words}`]);
-  let bytes: Uint8Array;
+  let [bytes, length] = [new Uint8Array(), 0];
   try {
-    if (statSync(fileName).size > MOST_BYTES) throw trouble('is far too long for a photometric file');
-    bytes = readFileSync(fileName);
+    length = statSync(fileName).size;
+    bytes = length > MOST_BYTES ? new Uint8Array() : readFileSync(fileName);
   } catch (error) {
-    throw error instanceof CommandFault ? error : trouble(`cannot be read, ${fileTrouble(error)}`);
+    throw trouble(`cannot be read, ${fileTrouble(error)}`);
   }
-  const opened = openPhotometricFile(bytes, fileName);
+  const opened = openPhotometricFile(bytes, fileName, length);
   if (!opened.ok) throw new CommandFault(INPUT_AT_FAULT, [formatFault(opened.fault)]);
   return opened;
 }

@@ -16,11 +16,12 @@ function encodingOf(bytes: Uint8Array): string {
 /**
  * The text of a photometric file.
  * @param fileName told in the fault
+ * @param length of the whole file, where `bytes` are only its beginning
  * @returns text without a byte order mark, or a fault where the file is longer than any photometric file is
  */
-export function decodeBytes(bytes: Uint8Array, fileName: string): DecodedText {
-  if (bytes.length > BYTES_A_LETTER * LONGEST_FILE) {
-    const found = `${(bytes.length / 1e6).toFixed(1)} MB`;
+export function decodeBytes(bytes: Uint8Array, fileName: string, length = bytes.length): DecodedText {
+  if (length > BYTES_A_LETTER * LONGEST_FILE) {
+    const found = `${(length / 1e6).toFixed(1)} MB`;
     const expected = `at most ${LONGEST_FILE / 1e6} MB; no photometric file is larger`;
     return { ok: false, fault: { file: fileName, line: null, path: '', found, expected } };
   }
