@@ -61,7 +61,7 @@ test('check tells a good file in one line and a bad one by its line', async () =
     expect(await farsun(...words)).toEqual({
       code: 1,
       out: '',
-      err: `${bad}, line 11: 91 vertical angles promised, 90 found\n`,
+      err: `${bad}, line 10: 91 vertical angles promised, 90 found\n`,
     });
   }
   expect((await farsun('check', at('none.ldt'))).err).toBe(

@@ -33,6 +33,8 @@ export interface Curve {
 const SIDES = ['across', 'upright'] as const;
 const LETTERS = 11;
 const RINGS = 4;
+/** Where on the rings their figures stand: beside a beam, and off the spokes. */
+const RING_LETTERS_DEG = 45;
 /** Planes that differ by less than this share of the peak are drawn once. */
 const ALIKE = 0.005;
 /** Directions dimmer than this share of the peak need no room in the drawing. */
@@ -131,7 +133,7 @@ export function polarPlot(grid: WebGrid, inks: PlotInks, width: number): Plot {
     ),
   );
   const marks = ticks.map((tick) => {
-    const [x, y] = at(15, tick / top);
+    const [x, y] = at(RING_LETTERS_DEG, tick / top);
     return text(shortCandela(tick), x, y + LETTERS / 3, { ...lettering, fill: inks.label });
   });
   const parts = [...ticks.map((tick) => ring(tick / top)), ...spokes, ...curves, ...marks];

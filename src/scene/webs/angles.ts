@@ -31,11 +31,12 @@ export interface AngleList {
 export function readAngles(stream: NumberStream, { count, what, min, max }: AngleList): number[] {
   const angles: number[] = [];
   for (let i = 0; i < count; i++) {
+    const { line } = stream; // of the angle before: where a list ends that is too short
     const angle = stream.next({ what: `a ${what}`, ...(i === 0 ? { min, max } : {}) });
     const before = angles[i - 1];
     if (before !== undefined) {
       const startsAgain = angle <= angles[0]! || angle > max;
-      if (stream.opensLine && startsAgain) throw countFault(stream.line, count, i, `${what}s`);
+      if (stream.opensLine && startsAgain) throw countFault(line, count, i, `${what}s`);
       if (angle > max) throw new FileFault(stream.line, String(angle), `a ${what} from ${min} to ${max}`);
       if (angle <= before) throw new FileFault(stream.line, `${angle} after ${before}`, `${what}s that rise`);
     }

@@ -37,7 +37,7 @@ describe('LM-63', () => {
       swap('TILT=NONE', 'TILT=quay.tlt'),
       'quay-spot.ies, line 5: found TILT="quay.tlt", expected TILT=NONE or TILT=INCLUDE; a table in another file cannot be read',
     ],
-    ['an angle too few', swap('0 10 20 30', '0 10 30'), 'quay-spot.ies, line 9: 10 vertical angles promised, 9 found'],
+    ['an angle too few', swap('0 10 20 30', '0 10 30'), 'quay-spot.ies, line 8: 10 vertical angles promised, 9 found'],
     ['an angle too many', swap('30 40', '30 35 40'), 'quay-spot.ies, line 8: 10 vertical angles promised, more found'],
     [
       'angles out of order',
@@ -141,7 +141,7 @@ describe('LM-63', () => {
       ok: false,
       fault: {
         file: 'a.ies',
-        line: 9,
+        line: 8,
         path: '',
         found: '9 vertical angles',
         expected: '10',
@@ -164,7 +164,7 @@ describe('EULUMDAT', () => {
       withLine(4, '22'),
       'line 4: found 22 C planes, expected a number of C planes that 4 divides, for this symmetry',
     ],
-    ['one plane too many promised', withLine(4, '28'), 'line 67: 28 C planes promised, 24 found'],
+    ['one plane too many promised', withLine(4, '28'), 'line 66: 28 C planes promised, 24 found'],
     ['no flux', withLine(29, '0'), 'line 29: found 0 lm, expected a luminous flux above 0'],
     ['no number', withLine(29, 'bright'), 'line 29: found "bright", expected a number for luminous flux of the lamps'],
     ['a gap', withLine(6, ''), 'line 6: found nothing, expected a number for number of gamma angles'],

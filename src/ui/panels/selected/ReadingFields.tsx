@@ -73,23 +73,24 @@ export function ReadingFields({ lamp, output, units, edits }: Props) {
     edits.patchLoud({ output: { kind: 'readings', readings: [...readings, next] } });
   };
   // The fit leaves out dark readings and, for a bare face, near ones: stops are told where each reading has one.
-  const residuals = fit?.ok && fit.residualStops.length === readings.length ? fit.residualStops : null;
+  const residuals =
+    fit?.ok && !fit.isScatterAssumed && fit.residualStops.length === readings.length ? fit.residualStops : null;
   return (
     <div className="readings" role="group" aria-label="Meter readings on the axis">
       {readings.map((reading, index) => (
         <div className="reading-row" key={index}>
           <QuantityField
-            label={`Reading ${index + 1}, distance`}
+            label={`Distance ${index + 1}`}
             value={reading.distanceM}
             kind={lengthKind(units)}
             onCommit={(distanceM) => changed(index, { distanceM })}
           />
           <QuantityField
-            label={`Reading ${index + 1}, level`}
+            label={`Level ${index + 1}`}
             value={reading.illuminanceLx}
             kind={illuminanceKind(units)}
             onCommit={(illuminanceLx) => changed(index, { illuminanceLx })}
-            {...(residuals && { hint: `${signedFixed(residuals[index]!, 1)} stops off the law` })}
+            {...(residuals && { hint: `${signedFixed(residuals[index]!, 1)} stops` })}
           />
           {readings.length > 1 && (
             <Button
