@@ -131,8 +131,9 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
     };
     const onDrop = (event: DragEvent): void => {
       if (!isFile(event)) return;
-      event.preventDefault();
       onDropping(false);
+      if (event.defaultPrevented) return; // a drawing has taken it
+      event.preventDefault();
       const file = event.dataTransfer?.files[0];
       if (file) void actions.openFile(file);
     };
@@ -175,7 +176,7 @@ function Page() {
       <VerdictVoice />
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
-      {isDropping && <div className="dropping">Drop a scene to open it</div>}
+      {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
     </div>
   );
 }

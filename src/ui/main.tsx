@@ -6,6 +6,7 @@ import './styles/base.css';
 import './styles/layout.css';
 import './styles/sheets.css';
 import './styles/panel.css';
+import './styles/web.css';
 import './styles/fields.css';
 import './styles/notices.css';
 import { createRoot } from 'react-dom/client';

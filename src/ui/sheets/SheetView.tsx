@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState, type RefObject } from 'react';
 import type { ObjectRef, Sheet, SheetKind, SheetState } from '../../render/contract';
 import { createSheet } from '../../render/createSheet';
+import { hasPhotometricEnding } from '../../files/photometry/openPhotometricFile';
 import type { SceneDocument } from '../../scene/schema';
 import { formatAngle } from '../../scene/units/format';
 import { useApp, type App } from '../app';
@@ -75,6 +76,7 @@ class SheetDriver implements SheetHandle {
     this.listen('pointerleave', () => this.feed({ type: 'leave' }));
     this.listen('keydown', (event) => this.onKeyDown(event));
     this.listen('focus', () => session.setState({ activeSheet: this.kind }));
+    this.listen('drop', (event) => this.onDrop(event));
     const onWheel = (event: WheelEvent): void => {
       event.preventDefault();
       this.sheet.zoomAt(this.at(event), Math.exp(-event.deltaY * 0.0015));
@@ -144,6 +146,14 @@ class SheetDriver implements SheetHandle {
     this.host.setPointerCapture(event.pointerId);
     const touch = event.pointerType === 'touch';
     this.feed({ type: 'down', pointerId: event.pointerId, at: this.at(event), button: event.button, touch });
+  }
+  /** A photometric file dropped on a lamp is for that lamp; anything else is for the page. */
+  private onDrop(event: DragEvent): void {
+    const file = event.dataTransfer?.files[0];
+    const object = this.sheet.hitTest(this.at(event), true)?.object;
+    if (!file || object?.kind !== 'source' || !hasPhotometricEnding(file.name)) return;
+    event.preventDefault();
+    void this.app.actions.openFile(file, object);
   }
   private onPointerMove(event: PointerEvent): void {
     const touch = event.pointerType === 'touch';
