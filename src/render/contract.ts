@@ -27,6 +27,8 @@ export interface FieldPicture {
   /** Results older than the scene are drawn at 55 % under a hatch. */
   readonly outOfDate: boolean;
   readonly rough: boolean;
+  /** Counts the shown scenes: which of them the levels belong to. */
+  readonly revision: number;
 }
 
 export interface SheetState {

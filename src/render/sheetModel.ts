@@ -13,7 +13,7 @@ import {
   type ScreenPoint,
   type SheetBounds,
 } from './camera';
-import type { Hit, Sheet, SheetKind, SheetState } from './contract';
+import type { FieldPicture, Hit, Sheet, SheetKind, SheetState } from './contract';
 import { drawElevation, elevationBounds, elevationMargins } from './elevationSheet';
 import { insideRings } from './geometry2d';
 import { pickTarget } from './hitTest';
@@ -45,6 +45,8 @@ export interface SheetModel extends View {
   /** What the picture was drawn with has changed: lettering has new widths. */
   invalidate(): void;
   groundColour(): number;
+  /** Levels of the present state. */
+  field(): FieldPicture | null;
 }
 
 const START_CAMERA: Camera = { centre: { u: 0, v: 0 }, pixelsPerMetre: 50, widthPx: 600, heightPx: 400 };
@@ -116,6 +118,7 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
     invalidate() {
       drawn = null;
     },
+    field: () => state?.field ?? null,
     groundColour: () => INKS[state?.theme ?? 'dark'].sheet,
     hitTest: (screen, coarse): Hit | null => pickTarget(current()?.targets ?? [], screen.x, screen.y, coarse),
     worldFromScreen: (screen, through) => worldFromSheet(projection, sheetFromScreen(camera, screen), through),

@@ -18,7 +18,7 @@ export interface Stage {
 /** Builds into a folder of its own, serves it and starts a browser. */
 export async function openStage(): Promise<Stage> {
   const outDir = mkdtempSync(join(tmpdir(), 'farsun-page-'));
-  await build({ root: ROOT, logLevel: 'error', build: { outDir, emptyOutDir: true } });
+  await build({ root: ROOT, logLevel: 'error', build: { outDir, emptyOutDir: true, minify: process.env['NOMIN'] ? false : 'oxc' } });
   const server: PreviewServer = await preview({
     root: ROOT,
     configFile: false,
@@ -48,7 +48,8 @@ export interface Visit {
   close(): Promise<void>;
 }
 
-export async function visit(stage: Stage, options: BrowserContextOptions = {}): Promise<Visit> {
+/** @param before runs in the page before its own scripts */
+export async function visit(stage: Stage, options: BrowserContextOptions = {}, before?: () => void): Promise<Visit> {
   const context = await stage.browser.newContext({
     viewport: { width: 1280, height: 720 },
     colorScheme: 'dark',
@@ -61,6 +62,7 @@ export async function visit(stage: Stage, options: BrowserContextOptions = {}): 
     if (message.type() === 'error') faults.push(message.text());
   });
   page.on('pageerror', (error) => faults.push(error.message));
+  if (before) await page.addInitScript(before);
   await page.goto(stage.address);
   await settled(page);
   return { page, faults, close: () => context.close() };

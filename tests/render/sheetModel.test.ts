@@ -55,7 +55,7 @@ const result = {
   layers: [],
   illuminanceLx: Float32Array.from({ length: columns * rows }, (_, i) => 900 / (1 + 0.04 * (i % columns))),
 };
-const field = { result, outOfDate: false, rough: false };
+const field = { result, outOfDate: false, rough: false, revision: 1 };
 
 describe('finding things on a sheet', () => {
   it('hits the lamp where it is drawn, on plan and section', () => {
