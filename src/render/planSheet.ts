@@ -20,7 +20,7 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, screenTurn, WEIGHT } from './drawThings';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, screenTurn, WEIGHT } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
@@ -90,7 +90,6 @@ export function drawPlan(context: SheetContext): Picture {
   drawChosenWalls(context, top, walls);
   drawHandles(context, top, targets, figures);
   blockHandles(targets, placer);
-  drawReading(context, top);
   drawMove(context, top, placer);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
@@ -102,7 +101,7 @@ export function drawPlan(context: SheetContext): Picture {
   if (map && contours && !context.isSmall) drawContourLabels(context, map.thing, contours.lines, placer);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
-  return { layers, targets };
+  return { layers, targets, mapRings: map?.rings ?? null };
 }
 
 function planBeams(things: SceneThings): Map<string, BeamFigure> {

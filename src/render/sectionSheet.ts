@@ -14,7 +14,7 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, lampSymbolPx } from './drawThings';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, lampSymbolPx } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
@@ -121,7 +121,6 @@ export function drawSection(context: SheetContext): Picture {
   const inSlice = { ...context, things: { ...things, lamps: lamp ? [lamp] : [], suns: [] } };
   drawHandles(inSlice, top, targets, new Map(lamp && figure ? [[lamp.id, figure]] : []));
   blockHandles(targets, placer);
-  drawReading(context, top);
   drawMove(context, top, placer);
   drawSectionLabels(context, {
     subject: lamp && figure ? { lamp, figure } : null,

@@ -149,6 +149,16 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
   }, [app, onDropping]);
 }
 
+/** The page's frame says when map and verdict have settled; what stands in it is not drawn anew for that. */
+function PageFrame({ children }: { readonly children: ReactNode }) {
+  const isSettled = useResults((state) => state.status.kind === 'current' && state.checksRevision === state.revision);
+  return (
+    <div className="page" data-settled={isSettled ? 'yes' : 'no'}>
+      {children}
+    </div>
+  );
+}
+
 function Page() {
   const app = useApp();
   const setupId = useSession((state) => state.setupId);
@@ -156,10 +166,9 @@ function Page() {
   const [dialog, setDialog] = useState<OpenDialog>(null);
   const [isDropping, setDropping] = useState(false);
   usePageEvents(app, setDropping);
-  const isSettled = useResults((state) => state.status.kind === 'current' && state.checksRevision === state.revision);
   return (
     <div className="app">
-      <div className="page" data-settled={isSettled ? 'yes' : 'no'}>
+      <PageFrame>
         <TopBar onRename={() => setDialog('names')} onCamera={() => setDialog('camera')} />
         <PlaceRail />
         <main className="work">
@@ -171,7 +180,7 @@ function Page() {
         </main>
         <ReadingStrip />
         <Panel />
-      </div>
+      </PageFrame>
       <VerdictVoice />
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />

@@ -15,10 +15,17 @@ export interface Stage {
   close(): Promise<void>;
 }
 
-/** Builds into a folder of its own, serves it and starts a browser. */
-export async function openStage(): Promise<Stage> {
+/**
+ * Builds into a folder of its own, serves it and starts a browser.
+ * @param readable keeps the names of functions, for profiles
+ */
+export async function openStage(readable = false): Promise<Stage> {
   const outDir = mkdtempSync(join(tmpdir(), 'farsun-page-'));
-  await build({ root: ROOT, logLevel: 'error', build: { outDir, emptyOutDir: true, minify: process.env['NOMIN'] ? false : 'oxc' } });
+  await build({
+    root: ROOT,
+    logLevel: 'error',
+    build: { outDir, emptyOutDir: true, ...(readable && { minify: false }) },
+  });
   const server: PreviewServer = await preview({
     root: ROOT,
     configFile: false,

@@ -123,6 +123,26 @@ describe('finding things on a sheet', () => {
   });
 });
 
+describe('what is drawn anew', () => {
+  it('nothing, for a state that says the same', () => {
+    const model = sheet('elevation', { field });
+    const before = model.picture();
+    model.setState({ ...base, field: { ...field }, units: { ...base.units }, twinChecks: [] });
+    expect(model.picture()).toBe(before);
+    model.setState({ ...base, field: { ...field, outOfDate: true } });
+    expect(model.picture()).not.toBe(before);
+  });
+  it('the cross alone, when only the reading moved', () => {
+    const model = sheet('elevation', { field });
+    const before = model.picture()!;
+    model.setState({ ...base, field, reading: { atM: [4, 5, 1.3], pinned: false } });
+    const after = model.picture()!;
+    const changed = after.layers.filter((layer, i) => layer !== before.layers[i]).map((layer) => layer.name);
+    expect(changed).toEqual(['reading']);
+    expect(after.layers.at(-1)!.shapes.length).toBeGreaterThan(0);
+  });
+});
+
 describe('the view', () => {
   it('stays where the user put it while things change, and follows another subject', () => {
     const model = sheet('elevation');

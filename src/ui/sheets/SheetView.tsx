@@ -59,7 +59,14 @@ class SheetDriver implements SheetHandle {
   start(): void {
     const { document, session, results } = this.app;
     const refresh = (): void => this.refresh();
-    this.cleanups.push(document.subscribe(refresh), session.subscribe(refresh), results.subscribe(refresh));
+    this.cleanups.push(document.subscribe(refresh), session.subscribe(refresh));
+    this.cleanups.push(
+      results.subscribe((state, before) => {
+        // A map that has landed is what the hand waits for.
+        if (state.fields !== before.fields) this.refreshSoon();
+        else refresh();
+      }),
+    );
     this.cleanups.push(
       document.subscribe((state, before) => {
         if (state.opened === before.opened) return;
