@@ -7,7 +7,7 @@ import type { Margins, SheetBounds } from './camera';
 import { drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture, surfaceRings, type MapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { drawGhost, drawMove, OPEN_BEAM_M } from './drawObjects';
+import { drawGhost, drawMove, drawSnaps, OPEN_BEAM_M } from './drawObjects';
 import { drawDimension, drawMeters, gridLayer, levelDimension, uprightDimension } from './drawSheet';
 import { aimPoint, drawAimHandle, isSame, WEIGHT } from './drawThings';
 import { elevationContours, judgedCheck, patchLayer, drawPatchLabels, patchSpan, twinSpan } from './drawPatch';
@@ -82,6 +82,7 @@ export function drawElevation(context: SheetContext): Picture {
   }
   drawGhost(context, rings, top);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
   return { layers, targets, mapRings: rings };

@@ -6,7 +6,15 @@ import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './cam
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
+import {
+  blockHandles,
+  drawMove,
+  drawSnaps,
+  drawGhost,
+  markModifier,
+  OPEN_BEAM_M,
+  pushPointTargets,
+} from './drawObjects';
 import {
   clearRange,
   drawCamera,
@@ -91,6 +99,7 @@ export function drawPlan(context: SheetContext): Picture {
   drawHandles(context, top, targets, figures);
   blockHandles(targets, placer);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
     if (map)

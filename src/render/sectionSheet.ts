@@ -3,7 +3,7 @@ import { panTiltFromDirection, worldFromLocal } from '../scene/geometry/frames';
 import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
-import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
+import { blockHandles, drawMove, drawSnaps, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
 import {
   clearRange,
   drawChosenWalls,
@@ -122,6 +122,7 @@ export function drawSection(context: SheetContext): Picture {
   drawHandles(inSlice, top, targets, new Map(lamp && figure ? [[lamp.id, figure]] : []));
   blockHandles(targets, placer);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   drawSectionLabels(context, {
     subject: lamp && figure ? { lamp, figure } : null,
     walls,

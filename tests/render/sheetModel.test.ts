@@ -23,6 +23,7 @@ const base: SheetState = {
   twinChecks: [],
   reading: null,
   ghost: null,
+  snaps: [],
 };
 function sheet(
   kind: SheetKind,

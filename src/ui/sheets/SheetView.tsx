@@ -38,6 +38,7 @@ export interface SheetHandle {
 class SheetDriver implements SheetHandle {
   private tool: ToolState = IDLE;
   private ghost: SheetState['ghost'] = null;
+  private snaps: SheetState['snaps'] = [];
   private frame = 0;
   private slowTimer: ReturnType<typeof setTimeout> | undefined;
   private noteTimer: ReturnType<typeof setTimeout> | undefined;
@@ -76,7 +77,9 @@ class SheetDriver implements SheetHandle {
     );
     this.listen('pointerdown', (event) => this.onPointerDown(event));
     this.listen('pointermove', (event) => this.onPointerMove(event));
-    this.listen('pointerup', (event) => this.feed({ type: 'up', pointerId: event.pointerId, at: this.at(event) }));
+    this.listen('pointerup', (event) =>
+      this.feed({ type: 'up', pointerId: event.pointerId, at: this.at(event), alt: event.altKey }),
+    );
     this.listen('pointercancel', () => this.feed({ type: 'cancel' }));
     this.listen('pointerenter', () => session.setState({ activeSheet: this.kind }));
     this.listen('pointerleave', () => this.feed({ type: 'leave' }));
@@ -143,7 +146,10 @@ class SheetDriver implements SheetHandle {
   }
   private draw(): void {
     const { document, session, results } = this.app;
-    this.sheet.update(sheetState(this.kind, document.getState(), session.getState(), results.getState(), this.ghost));
+    this.sheet.update({
+      ...sheetState(this.kind, document.getState(), session.getState(), results.getState(), this.ghost),
+      snaps: this.snaps,
+    });
   }
 
   private onPointerDown(event: PointerEvent): void {
@@ -155,7 +161,7 @@ class SheetDriver implements SheetHandle {
   private onPointerMove(event: PointerEvent): void {
     const touch = event.pointerType === 'touch';
     const at = this.at(event);
-    this.feed({ type: 'move', pointerId: event.pointerId, at, touch });
+    this.feed({ type: 'move', pointerId: event.pointerId, at, touch, alt: event.altKey });
     if (this.tool.name === 'idle' && !touch) this.read(at);
   }
   private read(at: ScreenPoint): void {
@@ -225,12 +231,18 @@ class SheetDriver implements SheetHandle {
       else this.sheet.zoomAt(change.at, change.factor);
     }
     if (result.ghost !== undefined) this.ghost = this.ghostOf(result.ghost);
+    if (result.snaps !== undefined) this.snaps = result.snaps;
     if (result.travel === null) this.onNote(null);
     else if (result.travel && 'at' in event) {
       clearTimeout(this.noteTimer);
-      this.onNote({ at: event.at, words: travelWords(result.travel, unitsOf(document.getState().shown)) });
+      this.onNote({ at: event.at, words: this.travelNote(result.travel) });
     }
     this.refresh();
+  }
+  /** How far the drag has come, and what it rests on. */
+  private travelNote(travel: Travel): string {
+    const words = travelWords(travel, unitsOf(this.app.document.getState().shown));
+    return [words, ...this.snaps.map((mark) => mark.word)].join(', ');
   }
   private ghostOf(ref: ObjectRef | null): SheetState['ghost'] {
     return ref && { object: ref, document: this.app.document.getState().history.present };

@@ -60,5 +60,6 @@ export function sheetState(
     twinChecks: session.twin ? (results.twin?.checks ?? []) : [],
     reading: cross ? { atM: cross.atM, pinned: session.pin !== null } : null,
     ghost,
+    snaps: [],
   };
 }
