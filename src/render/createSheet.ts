@@ -50,8 +50,9 @@ async function startPixi(host: HTMLElement, groundColour: number): Promise<Appli
 /**
  * A sheet that waits for its host. `attach` may be followed by `destroy` at any time, also before it has resolved; then
  * it still resolves, with nothing left on the page.
+ * @param onFault is told when a picture could not be drawn; without it the fault is thrown
  */
-export function createSheet(kind: SheetKind): Sheet {
+export function createSheet(kind: SheetKind, onFault?: (fault: Error) => void): Sheet {
   const lettering = createLettering();
   const model = createSheetModel(kind, lettering.measure);
   let app: Application | null = null;
@@ -62,6 +63,14 @@ export function createSheet(kind: SheetKind): Sheet {
 
   const draw = (): void => {
     frame = 0;
+    try {
+      paint();
+    } catch (thrown) {
+      if (!onFault) throw thrown;
+      onFault(thrown instanceof Error ? thrown : new Error(String(thrown)));
+    }
+  };
+  const paint = (): void => {
     if (!app || !painter) return;
     const picture = model.picture();
     if (!picture) return;

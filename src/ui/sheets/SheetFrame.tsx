@@ -8,6 +8,7 @@ import { formatPercent } from '../../scene/units/format';
 import { useApp, useDocument, useResults, useSession } from '../app';
 import { LevelTable } from '../panels/LevelTable';
 import { Glyph } from '../parts/Glyphs';
+import { Guard } from '../parts/Guard';
 import { resampled } from '../stores/twin';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { setupOf, sourceOf } from '../tools/things';
@@ -210,7 +211,9 @@ export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly
         <ViewButtons kind={kind} handle={handle} />
       </header>
       <div className="drawing-box">
-        <SheetView kind={kind} handle={handle} />
+        <Guard what={`The ${SHEET_WORDS[kind].toLowerCase()}`}>
+          <SheetView kind={kind} handle={handle} />
+        </Guard>
         {kind === 'elevation' && isEmpty && <EmptySheet />}
         {kind === 'elevation' && !isEmpty && <SheetStatus surfaceId={elevationId} />}
       </div>

@@ -218,7 +218,7 @@ class SheetDriver implements SheetHandle {
     if (isTap) this.read({ x: event.at.x, y: event.at.y - (before.hit ? 0 : FINGER_LIFT_PX) });
   }
   private apply(result: ToolResult, event: ToolEvent): void {
-    const { actions, session, document } = this.app;
+    const { actions, session } = this.app;
     if (result.draft !== undefined) actions.draftEdit(result.draft);
     if (result.commit) actions.commitEdit(result.commit);
     if (result.select !== undefined) actions.select(result.select);
@@ -266,11 +266,12 @@ export function SheetView({ kind, handle }: Props) {
   const host = useRef<HTMLDivElement>(null);
   const [note, setNote] = useState<Note | null>(null);
   const [fault, setFault] = useState<string | null>(null);
+  const [drawingFault, setDrawingFault] = useState<Error | null>(null);
 
   useEffect(() => {
     const element = host.current;
     if (!element) return undefined;
-    const sheet = createSheet(kind);
+    const sheet = createSheet(kind, setDrawingFault);
     const own = new SheetDriver(app, kind, sheet, element, setNote);
     let gone = false;
     const attached = sheet.attach(element).then(
@@ -289,6 +290,7 @@ export function SheetView({ kind, handle }: Props) {
     };
   }, [app, kind, handle]);
 
+  if (drawingFault) throw drawingFault; // the guard round the sheet says so and offers another try
   return (
     <>
       <div
