@@ -18,7 +18,8 @@ const MOST_BYTES = 8_000_000;
 export function readPhotometric(fileName: string): { readonly text: string; readonly file: PhotometricFile } {
   const trouble = (words: string): CommandFault =>
     new CommandFault(INPUT_AT_FAULT, [`${onOneLine(fileName, 200)}: ${words}`]);
-  let [bytes, length] = [new Uint8Array(), 0];
+  let bytes: Uint8Array;
+  let length: number;
   try {
     length = statSync(fileName).size;
     bytes = length > MOST_BYTES ? new Uint8Array() : readFileSync(fileName);

@@ -151,7 +151,17 @@ function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb)
   const onAxis = (): number => peakCandela(lamp, profile, shape, virtualOriginM);
   const perAxis = lamp.output.kind === 'lumens' ? 1 : axisShare(profile);
   const candela = lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis;
-  return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
+  return {
+    id,
+    source: lamp,
+    level,
+    frame,
+    shape,
+    profile,
+    peakCandela: candela,
+    colour: lamp.colour ?? null,
+    image: null,
+  };
 }
 
 function compileLamp(id: string, lamp: Lamp, level: number, webs: SceneDocument['webs']): CompiledSource {
@@ -163,7 +173,17 @@ function compileLamp(id: string, lamp: Lamp, level: number, webs: SceneDocument[
   const lens = frameFromPose(lamp.pose);
   const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
   const candela = peakCandela(lamp, profile, shape, virtualOriginM);
-  return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
+  return {
+    id,
+    source: lamp,
+    level,
+    frame,
+    shape,
+    profile,
+    peakCandela: candela,
+    colour: lamp.colour ?? null,
+    image: null,
+  };
 }
 
 export const DEFAULT_SUN_DIAMETER_DEG = 0.533;
@@ -189,6 +209,7 @@ export function compileSource(
     // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
     colour: source.colour ?? sunColourAt(source.altitudeDeg),
+    image: null,
   };
 }
 
