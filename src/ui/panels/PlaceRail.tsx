@@ -19,7 +19,7 @@ const PLACED: readonly { readonly kind: NewKind; readonly name: string; readonly
 ];
 
 /** The pointer's tools, and things to place in front of the wall that is shown. */
-export function PlaceRail() {
+export function PlaceRail({ onKit }: { readonly onKit: () => void }) {
   const { actions, session } = useApp();
   const tool = useSession((state) => state.tool);
   return (
@@ -54,6 +54,10 @@ export function PlaceRail() {
           {name}
         </Button>
       ))}
+      <Button className="tool" aria-label="Open the kit" onPress={onKit}>
+        <KindSymbol symbol={LAMP_SYMBOLS.openFace} />
+        Kit
+      </Button>
     </nav>
   );
 }
