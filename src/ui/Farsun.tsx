@@ -5,6 +5,7 @@ import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { isInText, keyAction } from './keyboard';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
+import { KitDialog } from './panels/KitDialog';
 import { Notices } from './panels/Notices';
 import { ObjectList } from './panels/ObjectList';
 import { PlaceRail } from './panels/PlaceRail';
@@ -184,6 +185,7 @@ function Page() {
   const setupId = useSession((state) => state.setupId);
   const front = useSession((state) => state.frontSheet);
   const [dialog, setDialog] = useState<OpenDialog>(null);
+  const [isKitOpen, setKitOpen] = useState(false);
   const [isDropping, setDropping] = useState(false);
   usePageEvents(app, setDropping);
   return (
@@ -191,7 +193,7 @@ function Page() {
       <PageFrame>
         <SkipLinks />
         <TopBar onRename={() => setDialog('names')} onCamera={() => setDialog('camera')} />
-        <PlaceRail />
+        <PlaceRail onKit={() => setKitOpen(true)} />
         <main className="work">
           <div className="sheets" id={SETUP_PANEL_ID} role="tabpanel" aria-labelledby={setupTabId(setupId)}>
             {SHEETS.map((kind) => (
@@ -205,6 +207,7 @@ function Page() {
       <VerdictVoice />
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
+      <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
       {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
     </div>
   );

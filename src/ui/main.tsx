@@ -7,6 +7,7 @@ import './styles/layout.css';
 import './styles/sheets.css';
 import './styles/panel.css';
 import './styles/web.css';
+import './styles/kit.css';
 import './styles/fields.css';
 import './styles/notices.css';
 import { createRoot } from 'react-dom/client';

@@ -89,10 +89,13 @@ test('dropped on a lamp in the plan it is that lamp’s, whatever is chosen', as
   await page.locator('#drawing-plan').focus();
   await page.keyboard.press('ArrowUp');
   await page.keyboard.press('ArrowDown');
-  const at = await page.locator('.drag-note').evaluate((note) => {
-    const box = note.parentElement!.getBoundingClientRect();
-    return { x: box.left + Number(note.dataset['x']), y: box.top + Number(note.dataset['y']) };
+  // The note may be drawn anew while it is read: ask until it is there.
+  const found = await page.waitForFunction(() => {
+    const note = document.querySelector<HTMLElement>('.drag-note');
+    const box = note?.parentElement?.getBoundingClientRect();
+    return note && box ? { x: box.left + Number(note.dataset['x']), y: box.top + Number(note.dataset['y']) } : null;
   });
+  const at = (await found.jsonValue())!;
   await page.keyboard.press('Escape');
   await drop('quay-spot.ies', oval, { selector: '#drawing-plan', ...at });
   await settled(page);
@@ -141,5 +144,25 @@ test('meter readings: output and origin are fitted as they are typed', async () 
   expect((await fit.innerText()).replaceAll(/\s+/g, ' ')).toMatch(
     /Centre beam 14 400 cd.*Origin 1\.00 m behind the lens/,
   );
+  expect(desk.faults).toEqual([]);
+});
+
+test('the kit: found by words, placed, kept from a data sheet, taken back', async () => {
+  await page.getByRole('button', { name: 'Open the kit' }).click();
+  const kit = page.getByRole('dialog', { name: 'Kit' });
+  await kit.getByLabel('Search lamps').fill('discharge 4 spot');
+  expect(await kit.getByRole('list', { name: 'Typical classes' }).getByRole('listitem').count()).toBe(1);
+  await kit.getByRole('button', { name: /^Place Daylight discharge, 4 kW, spot/ }).click();
+  await page.getByText(/placed: Daylight discharge, 4 kW, spot \(typical\)/).waitFor();
+  expect(await selected().innerText()).toContain('Number and notes');
+  expect(await selected().getByLabel('Kind of lamp').inputValue()).toBe('Daylight discharge, 4 kW, spot (typical)');
+  await page.getByRole('button', { name: 'Open the kit' }).click();
+  await kit.getByText('New lamp from its data sheet').click();
+  await kit.getByLabel('Name', { exact: true }).last().fill('Crane spot');
+  await page.keyboard.press('Enter');
+  await kit.getByRole('button', { name: 'Keep as own lamp', exact: true }).click();
+  await kit.getByLabel('Search lamps').fill('crane');
+  await kit.getByRole('button', { name: 'Place Crane spot' }).click();
+  expect(await selected().getByLabel('Kind of lamp').inputValue()).toBe('Crane spot');
   expect(desk.faults).toEqual([]);
 });

@@ -22,7 +22,7 @@ const PLACED: readonly { readonly kind: NewKind; readonly name: string; readonly
 const focusDrawing = (kind: SheetKind): void => document.getElementById(`drawing-${kind}`)?.focus();
 
 /** The pointer's tools, and things to place in front of the wall that is shown. */
-export function PlaceRail() {
+export function PlaceRail({ onKit }: { readonly onKit: () => void }) {
   const { actions, session } = useApp();
   const tool = useSession((state) => state.tool);
   return (
@@ -61,6 +61,10 @@ export function PlaceRail() {
           {name}
         </Button>
       ))}
+      <Button className="tool" aria-label="Open the kit" onPress={onKit}>
+        <KindSymbol symbol={LAMP_SYMBOLS.openFace} />
+        Kit
+      </Button>
     </nav>
   );
 }
