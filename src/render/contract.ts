@@ -1,7 +1,7 @@
 /** What the screens hand to the three drawings, and what the drawings answer. The drawings read; they decide nothing. */
 import type { SceneDocument } from '../scene/schema';
 import type { Vec3 } from '../scene/geometry/vector';
-import type { GridResult, SunCheck } from '../sim/results';
+import type { GridResult, SunCheck, SunFigure } from '../sim/results';
 
 export type SheetKind = 'plan' | 'elevation' | 'section';
 export type Quantity = 'illuminance' | 'stopsOff' | 'lampOverSun';
@@ -46,7 +46,14 @@ export interface SheetState {
   readonly referenceLx: number;
   readonly checks: readonly SunCheck[];
   readonly checksOutOfDate: boolean;
+  /** Figure of the judgement that is being explained: marked where it arises. */
+  readonly figure: SunFigure | null;
   readonly showTwin: boolean;
+  /**
+   * Elevation: right of here, in metres of the surface, the twin's levels lie over the lamp's and nothing of the lamp's is
+   * drawn; null: no swipe.
+   */
+  readonly swipeRightM: number | null;
   readonly twinChecks: readonly SunCheck[];
   /** World point under the pointer or pinned, drawn as a cross. */
   readonly reading: { readonly atM: Vec3; readonly pinned: boolean } | null;

@@ -12,6 +12,7 @@ import { drawDimension, drawMeters, gridLayer, levelDimension, uprightDimension 
 import { aimPoint, drawAimHandle, drawReading, isSame, WEIGHT } from './drawThings';
 import { elevationContours, judgedCheck, patchLayer, drawPatchLabels, patchSpan, twinSpan } from './drawPatch';
 import { formatLength } from './format';
+import { drawFigureMark } from './figureMarks';
 import { drawStanding } from './elevationThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
@@ -80,6 +81,7 @@ export function drawElevation(context: SheetContext): Picture {
     labelMeters(onSurfaceOnly(context, thing), placer);
     if (contours) drawContourLabels(context, thing, contours.lines, placer);
   }
+  drawFigureMark(context, thing, top);
   drawReading(context, top);
   drawGhost(context, rings, top);
   drawMove(context, top, placer);

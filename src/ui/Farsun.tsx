@@ -5,6 +5,7 @@ import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { isInText, keyAction } from './keyboard';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
+import { MendsPanel } from './panels/MendsPanel';
 import { Notices } from './panels/Notices';
 import { ObjectList } from './panels/ObjectList';
 import { PlaceRail } from './panels/PlaceRail';
@@ -39,6 +40,7 @@ function PanelCards() {
   const hasSelection = useSession((state) => state.selection !== null);
   const isWide = useMedia('(width >= 2560px)');
   const figures = <VerdictPanel key="figures" />;
+  const mends = <MendsPanel key="mends" />;
   const selected = <SelectedPanel key="selected" />;
   const story = hasSelection ? null : <StoryFields key="story" />;
   const cautions = <CautionList key="cautions" />;
@@ -47,12 +49,14 @@ function PanelCards() {
   if (isWide) {
     return (
       <div className="panel-columns">
-        {column(figures, list)}
+        {column(figures, mends, list)}
         {column(selected, cautions, story)}
       </div>
     );
   }
-  return hasSelection ? column(selected, figures, cautions, list) : column(figures, selected, cautions, story, list);
+  return hasSelection
+    ? column(selected, figures, mends, cautions, list)
+    : column(figures, mends, selected, cautions, story, list);
 }
 
 function Panel() {
