@@ -119,7 +119,17 @@ function sourceOf(id: string): CompiledSource {
     rect: { kind: 'rectangle', halfWidthM: half(data.U), halfHeightM: half(data.V) },
     tube: { kind: 'tube', halfLengthM: (data.length ?? 0) / 2, radiusM: (data.diameter ?? 0) / 2 },
   } as const;
-  return { id, source: anyLamp, level: 1, frame, shape: shape[data.kind], profile, peakCandela, colour: null };
+  return {
+    id,
+    source: anyLamp,
+    level: 1,
+    frame,
+    shape: shape[data.kind],
+    profile,
+    peakCandela,
+    colour: null,
+    image: null,
+  };
 }
 
 const samePlane = (a: ModifierData, b: ModifierData): boolean =>

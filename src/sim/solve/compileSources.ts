@@ -146,7 +146,17 @@ function compileLamp(id: string, lamp: Lamp, level: number): CompiledSource {
   const lens = frameFromPose(lamp.pose);
   const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
   const candela = peakCandela(lamp.output, profile, shape, virtualOriginM);
-  return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
+  return {
+    id,
+    source: lamp,
+    level,
+    frame,
+    shape,
+    profile,
+    peakCandela: candela,
+    colour: lamp.colour ?? null,
+    image: null,
+  };
 }
 
 export const DEFAULT_SUN_DIAMETER_DEG = 0.533;
@@ -168,6 +178,7 @@ export function compileSource(id: string, source: Source, northDeg: number): Com
     // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
     colour: source.colour ?? sunColourAt(source.altitudeDeg),
+    image: null,
   };
 }
 
