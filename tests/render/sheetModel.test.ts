@@ -295,7 +295,7 @@ const EMPTY_CHECK: SunCheck = {
   verdict: 'notEnough',
   worst: null,
   confidence: null,
-    doubts: [],
+  doubts: [],
   flags: [],
   sentence: '',
   reasons: {},
