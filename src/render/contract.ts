@@ -49,11 +49,8 @@ export interface SheetState {
   /** Figure of the judgement that is being explained: marked where it arises. */
   readonly figure: SunFigure | null;
   readonly showTwin: boolean;
-  /**
-   * Elevation: right of here, in metres of the surface, the twin's levels lie over the lamp's and nothing of the lamp's is
-   * drawn; null: no swipe.
-   */
-  readonly swipeRightM: number | null;
+  /** True: `field` holds the lamp's levels and the twin's side by side, so that no contour or callout of either fits it. */
+  readonly isSwiped: boolean;
   readonly twinChecks: readonly SunCheck[];
   /** World point under the pointer or pinned, drawn as a cross. */
   readonly reading: { readonly atM: Vec3; readonly pinned: boolean } | null;

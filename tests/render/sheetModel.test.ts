@@ -21,7 +21,7 @@ const base: SheetState = {
   checksOutOfDate: false,
   figure: null,
   showTwin: false,
-  swipeRightM: null,
+  isSwiped: false,
   twinChecks: [],
   reading: null,
   ghost: null,

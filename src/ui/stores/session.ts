@@ -39,6 +39,8 @@ export interface SessionState {
   readonly activeSheet: SheetKind;
   readonly quantity: Quantity;
   readonly twin: boolean;
+  /** Share of the elevation's width, from the left, that a swiped twin leaves to the lamp; null: not swiped. */
+  readonly swipe: number | null;
   readonly place: ReadingPlace | null;
   readonly pin: ReadingPlace | null;
   readonly panelHeight: PanelHeight;
@@ -63,6 +65,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     activeSheet: 'plan',
     quantity: 'illuminance',
     twin: false,
+    swipe: null,
     place: null,
     pin: null,
     panelHeight: 'middle',
