@@ -23,11 +23,10 @@ const MATERIAL_WORDS = {
   bounce: one('a bounce'),
 } as const;
 
-/** Parts of a lamp that are not computed: accessories other than wire scrims, lensed beams, files, gate patterns. */
+/** Parts of a lamp that are not computed: accessories other than wire scrims, lensed beams, gate patterns. */
 export function uncomputedInLamp(lamp: Pick<Lamp, 'distribution' | 'accessories'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
   if (lamp.distribution.kind === 'lensed') parts.push(one('a focusing lens'));
-  if (lamp.distribution.kind === 'web') parts.push(one('a photometric file'));
   if (lamp.distribution.kind === 'projection' && lamp.distribution.pattern !== undefined) {
     parts.push(one('a pattern at the gate'));
   }

@@ -7,6 +7,7 @@ import './styles/layout.css';
 import './styles/sheets.css';
 import './styles/panel.css';
 import './styles/mends.css';
+import './styles/web.css';
 import './styles/fields.css';
 import './styles/notices.css';
 import { createRoot } from 'react-dom/client';
@@ -20,6 +21,7 @@ import type { App } from './app';
 import { Farsun } from './Farsun';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
+import { followCalmly } from './stores/calm';
 import { createDocumentStore } from './stores/document';
 import { startMending } from './stores/mending';
 import { createMendsStore } from './stores/mends';
@@ -78,6 +80,7 @@ async function start(): Promise<void> {
   const storage = browserStorage();
   const [isOwner, first] = await Promise.all([claimScene(navigator.locks).catch(() => true), firstScene(storage)]);
   const document = createDocumentStore(first.document, first.fileName);
+  const calm = followCalmly(document);
   const session = createSessionStore({ setupId: first.document.setups[0]?.id ?? '', theme });
   const results = createResultsStore();
   const saving = createSavingStore();
@@ -93,7 +96,7 @@ async function start(): Promise<void> {
   const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
   const mending = startMending({ document, session, results, mends, solver: mendSolver });
   const actions = createActions(document, session, mends);
-  const app: App = { document, session, results, mends, saving, solving, mending, actions };
+  const app: App = { document, calm, session, results, mends, saving, solving, mending, actions };
 
   // A page that stores nothing asks before it is closed on work that only it holds.
   window.addEventListener('beforeunload', (event) => {

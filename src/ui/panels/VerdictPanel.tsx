@@ -79,9 +79,6 @@ function CheckBody({ check }: { readonly check: SunCheck }) {
   const confidence = confidenceWords(check);
   return (
     <>
-      <p className="say low">
-        <Fractions text={check.sentence} />
-      </p>
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
       {confidence !== null && <p className="small">{confidence}</p>}
       <FigureTable rows={rows} />

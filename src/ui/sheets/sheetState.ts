@@ -25,10 +25,10 @@ export const quantityOn = (kind: SheetKind, session: SessionState, hasSun: boole
 export function fieldPicture(surfaceId: string | null, results: ResultsState): FieldPicture | null {
   const field = surfaceId === null ? undefined : results.fields[surfaceId];
   if (!field) return null;
-  const { result, rough } = field;
+  const { result, rough, revision } = field;
   const twin = results.twin?.fields[field.result.surfaceId];
   const sun = twin && resampled(twin, result.columns, result.rows);
-  return { result, rough, outOfDate: isOutOfDate(results, field), ...(sun && { sunIlluminanceLx: sun }) };
+  return { result, rough, revision, outOfDate: isOutOfDate(results, field), ...(sun && { sunIlluminanceLx: sun }) };
 }
 
 let lastSwiped: { readonly of: readonly unknown[]; readonly picture: FieldPicture } | null = null;
@@ -83,5 +83,6 @@ export function sheetState(
     twinChecks: session.twin ? (results.twin?.checks ?? []) : [],
     reading: cross ? { atM: cross.atM, pinned: session.pin !== null } : null,
     ghost,
+    snaps: [],
   };
 }
