@@ -1,7 +1,7 @@
 /** What the screens hand to the three drawings, and what the drawings answer. The drawings read; they decide nothing. */
 import type { SceneDocument } from '../scene/schema';
 import type { Vec3 } from '../scene/geometry/vector';
-import type { GridResult, SunCheck } from '../sim/results';
+import type { GridResult, SunCheck, SunFigure } from '../sim/results';
 
 export type SheetKind = 'plan' | 'elevation' | 'section';
 export type Quantity = 'illuminance' | 'stopsOff' | 'lampOverSun';
@@ -57,7 +57,11 @@ export interface SheetState {
   readonly referenceLx: number;
   readonly checks: readonly SunCheck[];
   readonly checksOutOfDate: boolean;
+  /** Figure of the judgement that is being explained: marked where it arises. */
+  readonly figure: SunFigure | null;
   readonly showTwin: boolean;
+  /** True: `field` holds the lamp's levels and the twin's side by side, so that no contour or callout of either fits it. */
+  readonly isSwiped: boolean;
   readonly twinChecks: readonly SunCheck[];
   /** World point under the pointer or pinned, drawn as a cross. */
   readonly reading: { readonly atM: Vec3; readonly pinned: boolean } | null;

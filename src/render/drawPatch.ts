@@ -37,7 +37,7 @@ const twinCheck = (context: SheetContext, thing: SurfaceThing): DrawnCheck | nul
 const outlines = new WeakMap<SunCheckDrawing, number[][]>();
 
 /** Outlines of a patch's lit cells in surface metres, traced once. */
-function litOutlines(drawing: SunCheckDrawing): number[][] {
+export function litOutlines(drawing: SunCheckDrawing): number[][] {
   const known = outlines.get(drawing) ?? maskOutlines(drawing.grid.lit, drawing.grid);
   outlines.set(drawing, known);
   return known;
@@ -175,7 +175,7 @@ function distanceToLine([ax, ay, bx, by]: Path, x: number, y: number): number {
   return Math.abs(dx * (y - ay!) - dy * (x - ax!)) / Math.max(1e-9, Math.hypot(dx, dy));
 }
 
-function fanLines(drawing: SunCheckDrawing, thing: SurfaceThing): Path[] {
+export function fanLines(drawing: SunCheckDrawing, thing: SurfaceThing): Path[] {
   return toldLines(drawing).flatMap(({ aM, bM }) => {
     const size = Math.hypot(bM[0] - aM[0], bM[1] - aM[1]);
     if (size === 0) return [];

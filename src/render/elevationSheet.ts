@@ -12,6 +12,7 @@ import { drawDimension, drawMeters, gridLayer, levelDimension, uprightDimension 
 import { aimPoint, drawAimHandle, isSame, WEIGHT } from './drawThings';
 import { elevationContours, judgedCheck, patchLayer, drawPatchLabels, patchSpan, twinSpan } from './drawPatch';
 import { formatLength } from './format';
+import { drawFigureMark } from './figureMarks';
 import { drawStanding } from './elevationThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
@@ -52,12 +53,12 @@ export function drawElevation(context: SheetContext): Picture {
   const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
   const layers: Layer[] = [gridLayer(context)];
   if (map) layers.push(mapLayer(context, map));
-  const contours = elevationContours(context, thing, map);
+  const contours = state.isSwiped ? null : elevationContours(context, thing, map);
   if (contours) layers.push(contours.layer);
   const targets = surfaceTargets(context, thing, outline);
   layers.push(
     memo.get('openings', [camera, thing, inks, outline], () => openingsLayer(context, thing, outline)),
-    patchLayer(context, thing, rings),
+    ...(state.isSwiped ? [] : [patchLayer(context, thing, rings)]),
   );
   placer.avoid(outline.map((ring) => [...ring, ring[0]!, ring[1]!]));
   const top = new Sketch(inks, rings);
@@ -76,10 +77,11 @@ export function drawElevation(context: SheetContext): Picture {
         ),
       );
     drawFrame(context, thing, top, placer, box, map);
-    drawPatchLabels(context, thing, top, placer, box);
+    if (!state.isSwiped) drawPatchLabels(context, thing, top, placer, box);
     labelMeters(onSurfaceOnly(context, thing), placer);
     if (contours) drawContourLabels(context, thing, contours.lines, placer);
   }
+  if (!state.isSwiped) drawFigureMark(context, thing, top);
   drawGhost(context, rings, top);
   drawMove(context, top, placer);
   drawSnaps(context, top);

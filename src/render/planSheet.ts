@@ -30,6 +30,7 @@ import {
 } from './drawSheet';
 import { drawBeam, drawCone, drawLampSymbol, drawModifier, screenTurn, WEIGHT } from './drawThings';
 import type { Path } from './geometry2d';
+import { drawHazeWedges, planSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
@@ -164,7 +165,7 @@ function beamsLayer(
   const { things, inks, camera, memo } = context;
   const { layer, lines } = memo.get(
     'planBeamLayer',
-    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin],
+    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, context.state.document.story],
     () => {
       const sketch = new Sketch(inks, rings);
       const drawn: Path[] = [];
@@ -173,6 +174,7 @@ function beamsLayer(
         const look = { isLeading, withField: isLeading || things.lamps.length <= 2 };
         drawn.push(...drawBeam(context, sketch, figures.get(lamp.id)!, look));
       }
+      drawn.push(...drawHazeWedges(context, sketch, planSides));
       if (showTwin || things.suns.length > 0) drawn.push(...drawPlanSun(context, sketch));
       return { layer: shapesLayer('beams', sketch.shapes), lines: drawn };
     },

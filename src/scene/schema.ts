@@ -213,6 +213,23 @@ export const circuitSchema = z.strictObject({
 });
 export const webSchema = z.strictObject({ name: text, fileName: text.optional(), text: z.string().max(2_000_000) });
 
+const workSchema = z.strictObject({
+  minutes: z.number().min(0).max(1000).optional(),
+  minutesEachPiece: z.number().min(0).max(1000).optional(),
+  hands: z.int().min(0).max(100).optional(),
+});
+export const mendWorkSchema = z
+  .strictObject({
+    backOff: workSchema.optional(),
+    swing: workSchema.optional(),
+    feather: workSchema.optional(),
+    halfScrim: workSchema.optional(),
+    staggeredNets: workSchema.optional(),
+    mirror: workSchema.optional(),
+    narrowerSpot: workSchema.optional(),
+  })
+  .meta({ description: 'minutes and hands that a mend takes this crew; typical figures for what is absent' });
+
 export const markSchema = z.strictObject({ name: text, positionM: point3 });
 export const groupSchema = z.strictObject({ name: text, memberIds: z.array(idSchema).max(1000) });
 
@@ -254,6 +271,7 @@ export const sceneSchema = z
     kit: record(kitEntrySchema).optional(),
     circuits: record(circuitSchema).optional(),
     webs: record(webSchema).optional(),
+    mendWork: mendWorkSchema.optional(),
     titleBlock: titleBlockSchema.optional(),
   })
   .meta({ id: 'Scene', description: 'A Farsun scene, format version 1' });

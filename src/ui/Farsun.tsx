@@ -6,6 +6,7 @@ import { isInText, keyAction } from './keyboard';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
 import { KitDialog } from './panels/KitDialog';
+import { MendsPanel } from './panels/MendsPanel';
 import { Notices } from './panels/Notices';
 import { ObjectList } from './panels/ObjectList';
 import { PlaceRail } from './panels/PlaceRail';
@@ -41,6 +42,7 @@ function PanelCards() {
   const hasSelection = useSession((state) => state.selection !== null);
   const isWide = useMedia('(width >= 2560px)');
   const figures = <VerdictPanel key="figures" />;
+  const mends = <MendsPanel key="mends" />;
   const selected = <SelectedPanel key="selected" />;
   const story = hasSelection ? null : <StoryFields key="story" />;
   const cautions = <CautionList key="cautions" />;
@@ -49,12 +51,14 @@ function PanelCards() {
   if (isWide) {
     return (
       <div className="panel-columns">
-        {column(figures, list)}
+        {column(figures, mends, list)}
         {column(selected, cautions, story)}
       </div>
     );
   }
-  return hasSelection ? column(selected, figures, cautions, list) : column(figures, selected, cautions, story, list);
+  return hasSelection
+    ? column(selected, figures, mends, cautions, list)
+    : column(figures, mends, selected, cautions, story, list);
 }
 
 function Panel() {

@@ -12,12 +12,16 @@ import { saveScene } from '../scene/save';
 import type { ObjectRef, SheetKind } from '../render/contract';
 import type { SceneDocument } from '../scene/schema';
 import demoText from '../../scenes-demo/customs-office-shaft.json?raw';
+import type { Mend } from '../sim/mends/mend';
 import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore } from './stores/document';
+import type { MendsStore } from './stores/mends';
 import { notify, type SessionStore } from './stores/session';
 import { elevationSurfaceId } from './stores/shownPlaces';
 import { commandFor, thingRefOf } from './tools/commandFor';
 import type { Edit } from './tools/edits';
 import { ifThere, nameOf } from './tools/things';
+import { setupLetter } from './words/format';
+import { MEND_WORDS } from './words/mends';
 import { bringIn } from './bringInFile';
 import { freshId, newFlag, newLamp, newMeter, newNet } from './newThings';
 
@@ -39,6 +43,8 @@ export interface Actions {
   redo(): void;
   chooseSetup(setupId: string): void;
   copySetup(): void;
+  /** Makes a setup of a mend, beside the one that it mends, and shows it. */
+  tryMend(mend: Mend): void;
   removeSetup(): void;
   toFront(sheet: SheetKind): void;
   openText(text: string, fileName: string): boolean;
@@ -88,7 +94,7 @@ function askForFile(accept: string, onFile: (file: File) => void): void {
   input.click();
 }
 
-export function createActions(document: DocumentStore, session: SessionStore): Actions {
+export function createActions(document: DocumentStore, session: SessionStore, mends: MendsStore): Actions {
   const present = (): SceneDocument => document.getState().history.present;
   const setupId = (): string => session.getState().setupId;
   const say = (line: string, action?: { label: string; run: () => void }): void =>
@@ -99,7 +105,8 @@ export function createActions(document: DocumentStore, session: SessionStore): A
   function settle(): void {
     const { setups } = present();
     const state = session.getState();
-    const kept = setups.some((setup) => setup.id === state.setupId) ? state.setupId : (setups[0]?.id ?? '');
+    const known = [state.setupId, state.madeFrom[state.setupId]];
+    const kept = known.find((id) => setups.some((setup) => setup.id === id)) ?? setups[0]?.id ?? '';
     session.setState({
       setupId: kept,
       selection: ifThere(present(), kept, state.selection),
@@ -193,6 +200,11 @@ export function createActions(document: DocumentStore, session: SessionStore): A
     showScene(before.scene, before.fileName);
   }
 
+  /** Shows a setup that was just made from another one. */
+  function showMade(id: string, fromId: string): void {
+    session.setState(({ madeFrom }) => ({ setupId: id, madeFrom: { ...madeFrom, [id]: fromId } }));
+  }
+
   function place(kind: NewKind): void {
     const scene = present();
     const surfaceId = elevationSurfaceId(scene, session.getState());
@@ -256,8 +268,22 @@ export function createActions(document: DocumentStore, session: SessionStore): A
       const command: Command = { type: 'copySetup', setupId: setup.id, id, name: `${setup.name}, copy` };
       const fault = run(command);
       if (fault !== null) return refuse(fault);
-      session.setState({ setupId: id });
+      showMade(id, setup.id);
       say(`Copied: ${setup.name}`, { label: 'Undo', run: undo });
+    },
+    tryMend(mend) {
+      const { setups } = present();
+      const index = setups.findIndex(({ id }) => id === setupId());
+      const from = setups[index];
+      if (!from || !mend.setup) return;
+      const id = freshId(present(), 'setup');
+      const name = `${from.name}, ${MEND_WORDS[mend.kind].toLowerCase()}`;
+      const setup = { ...mend.setup, id, name, notes: mend.sentence };
+      const fault = run({ type: 'addSetup', setup, index: index + 1 });
+      if (fault !== null) return refuse(fault);
+      mends.setState(({ tried }) => ({ tried: { ...tried, [id]: mend } }));
+      showMade(id, from.id);
+      say(`Setup ${setupLetter(index + 1)} made from the mend`, { label: 'Undo', run: undo });
     },
     removeSetup() {
       const command: Command = { type: 'removeSetup', setupId: setupId() };

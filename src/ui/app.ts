@@ -4,6 +4,8 @@ import { useStore } from 'zustand';
 import type { Actions } from './actions';
 import type { CalmStore } from './stores/calm';
 import type { DocumentState, DocumentStore } from './stores/document';
+import type { Mending } from './stores/mending';
+import type { MendsState, MendsStore } from './stores/mends';
 import type { ResultsState, ResultsStore } from './stores/results';
 import type { SavingState, SavingStore } from './stores/saving';
 import type { SessionState, SessionStore } from './stores/session';
@@ -15,8 +17,10 @@ export interface App {
   readonly calm: CalmStore;
   readonly session: SessionStore;
   readonly results: ResultsStore;
+  readonly mends: MendsStore;
   readonly saving: SavingStore;
   readonly solving: Solving;
+  readonly mending: Mending;
   readonly actions: Actions;
 }
 
@@ -29,4 +33,5 @@ export function useApp(): App {
 export const useDocument = <T>(select: (state: DocumentState) => T): T => useStore(useApp().calm, select);
 export const useSession = <T>(select: (state: SessionState) => T): T => useStore(useApp().session, select);
 export const useResults = <T>(select: (state: ResultsState) => T): T => useStore(useApp().results, select);
+export const useMends = <T>(select: (state: MendsState) => T): T => useStore(useApp().mends, select);
 export const useSaving = <T>(select: (state: SavingState) => T): T => useStore(useApp().saving, select);

@@ -6,6 +6,7 @@ import './styles/base.css';
 import './styles/layout.css';
 import './styles/sheets.css';
 import './styles/panel.css';
+import './styles/mends.css';
 import './styles/web.css';
 import './styles/kit.css';
 import './styles/fields.css';
@@ -23,6 +24,8 @@ import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
 import { followCalmly } from './stores/calm';
 import { createDocumentStore } from './stores/document';
+import { startMending } from './stores/mending';
+import { createMendsStore } from './stores/mends';
 import { createResultsStore } from './stores/results';
 import { createSavingStore, holdsUnstoredWork } from './stores/saving';
 import { createSessionStore, notify, type SessionStore } from './stores/session';
@@ -90,8 +93,11 @@ async function start(): Promise<void> {
     judgeSolver: createSolverClient(spawnSolver),
     nowMs: () => performance.now(),
   });
-  const actions = createActions(document, session);
-  const app: App = { document, calm, session, results, saving, solving, actions };
+  const mends = createMendsStore();
+  const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
+  const mending = startMending({ document, session, results, mends, solver: mendSolver });
+  const actions = createActions(document, session, mends);
+  const app: App = { document, calm, session, results, mends, saving, solving, mending, actions };
 
   // A page that stores nothing asks before it is closed on work that only it holds.
   window.addEventListener('beforeunload', (event) => {

@@ -6,7 +6,7 @@ import { directionToSun, toDegrees } from '../../scene/geometry/frames';
 import { dot, type Vec3 } from '../../scene/geometry/vector';
 import { SUN_FIGURES, type SunCheck } from '../results';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
-import { confidenceOf } from './confidence';
+import { confidenceOf, doubtsOf } from './confidence';
 import { cutBySurface } from './cutBySurface';
 import { drawingOf } from './drawing';
 import type { Findings } from './findings';
@@ -58,6 +58,7 @@ function emptyCheck(surfaceId: string, sourceId: string): SunCheck {
     verdict: 'notEnough',
     worst: null,
     confidence: null,
+    doubts: [],
     flags: [],
     sentence: '',
     reasons: {},
@@ -180,7 +181,7 @@ function conclude(scene: CompiledScene, examined: Examined): SunCheck {
   Object.assign(check, verdictOf(check.scores));
   const { dimmer, brighter } = findings.shadows;
   const edgeTail = edge?.tail ?? null;
-  check.confidence = confidenceOf(check, {
+  check.doubts = doubtsOf(check, {
     scene,
     source,
     findings,
@@ -188,6 +189,7 @@ function conclude(scene: CompiledScene, examined: Examined): SunCheck {
     shadowsAtEnds: [dimmer, brighter],
     ...mired,
   });
+  check.confidence = confidenceOf(check, check.doubts);
   check.sentence = sentenceOf(scene, check, findings);
   check.drawing = drawingOf(surface, findings);
   return check;

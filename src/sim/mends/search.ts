@@ -121,10 +121,12 @@ export class Pace {
   check(): void {
     if (this.control.isCancelled?.()) throw new SolveCancelled();
   }
-  /** One of the parts is finished. */
-  finishPart(): void {
+  /** One of the parts is finished. @returns the share that is done, 0..1 */
+  finishPart(): number {
     this.done++;
-    this.control.onProgress?.(this.done / this.parts);
+    const share = this.done / this.parts;
+    this.control.onProgress?.(share);
     this.check();
+    return share;
   }
 }

@@ -7,10 +7,11 @@
  */
 import type { SceneDocument } from '../../scene/schema';
 import type { Vec3 } from '../../scene/geometry/vector';
+import type { Mend } from '../mends/mend';
 import type { GridResult, PointReading, SunCheck } from '../results';
 
 /** One channel holds one job at a time; the order here is the order in which the worker serves them. */
-export const CHANNELS = ['reading', 'pin', 'rough', 'checks', 'sharp', 'twin', 'twinChecks'] as const;
+export const CHANNELS = ['reading', 'pin', 'rough', 'checks', 'sharp', 'twin', 'twinChecks', 'mends'] as const;
 export type Channel = (typeof CHANNELS)[number];
 
 /** What to solve: surfaces of one setup, each at its own number of columns (rows follow the surface's shape). */
@@ -34,12 +35,19 @@ export interface ReadTask {
   readonly surfaceId: string;
   readonly atM: Vec3;
 }
-export type Task = GridTask | CheckTask | ReadTask;
+/** Look for what would make the lamps of the setup read more like the sun. */
+export interface MendTask {
+  readonly kind: 'mends';
+  readonly document: SceneDocument;
+  readonly setupId: string;
+}
+export type Task = GridTask | CheckTask | ReadTask | MendTask;
 
 export interface TaskResults {
   readonly grids: readonly GridResult[];
   readonly checks: readonly SunCheck[];
   readonly reading: PointReading;
+  readonly mends: readonly Mend[];
 }
 export type TaskResult<T extends Task> = TaskResults[T['kind']];
 
@@ -87,7 +95,7 @@ export function faultFrom(thrown: unknown): Fault {
 export function transferables(result: TaskResults[Task['kind']]): ArrayBuffer[] {
   if (!Array.isArray(result)) return [];
   const buffers = new Set<ArrayBuffer>();
-  for (const item of result as readonly (GridResult | SunCheck)[]) {
+  for (const item of result as readonly (GridResult | SunCheck | Mend)[]) {
     if (!('illuminanceLx' in item)) continue;
     buffers.add(item.illuminanceLx.buffer as ArrayBuffer);
     buffers.add(item.mask.buffer as ArrayBuffer);

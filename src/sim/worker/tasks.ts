@@ -1,6 +1,10 @@
-/** The tasks of the worker as slices: a grid goes band by band, a judgement or a reading is one slice. */
+/**
+ * The tasks of the worker as slices: a grid goes band by band, mends go kind by kind, a judgement or a
+ * reading is one slice.
+ */
 import { frameFromPose } from '../../scene/geometry/frames';
 import { judgeSetup } from '../judgement/judgeSetup';
+import { mendSteps } from '../mends/findMends';
 import type { GridResult } from '../results';
 import { compileScene } from '../solve/compileScene';
 import { readPoint } from '../solve/solvePoint';
@@ -21,6 +25,8 @@ export function beginTask(task: Task): TaskSlices {
       return judge(task.document, task.setupId);
     case 'reading':
       return read(task);
+    case 'mends':
+      return mend(task.document, task.setupId);
   }
 }
 
@@ -46,6 +52,16 @@ function* solveGrids({ document, setupId, surfaces }: GridTask): TaskSlices {
 // eslint-disable-next-line require-yield -- one slice: a judgement looks at the whole patch at once
 function* judge(document: Task['document'], setupId: string): TaskSlices {
   return judgeSetup(compileScene(document, setupId));
+}
+
+/** One kind of mend a slice: some tenths of a second to a few seconds each. */
+function* mend(document: Task['document'], setupId: string): TaskSlices {
+  const steps = mendSteps(document, setupId);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    yield { fraction: step.value, surfaceId: null };
+  }
 }
 
 // eslint-disable-next-line require-yield -- one slice: a single point

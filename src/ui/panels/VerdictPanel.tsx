@@ -8,7 +8,9 @@ import { Fractions } from '../parts/Fractions';
 import { Glyph, VerdictGlyph } from '../parts/Glyphs';
 import { setupOf, sourceOf } from '../tools/things';
 import { againstLimit, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
+import { confidenceWords } from '../words/explain';
 import { bandOf, unitsOf } from '../words/format';
+import { BestMend } from './MendsPanel';
 import { FigureTable } from './FigureTable';
 
 /** "L1 on plaster wall" */
@@ -50,12 +52,6 @@ function CheckChoice({ checks, index }: { readonly checks: readonly SunCheck[]; 
   );
 }
 
-const CONFIDENCE_WORDS = {
-  sure: 'Sure: the class holds at both ends of every band.',
-  likely: 'Likely: one input’s band could change the class.',
-  unsure: 'Unsure: more than one input’s band could change the class.',
-} as const;
-
 /** The word and the worst figure; stays at the top of the panel while the rest scrolls. */
 function VerdictHead({ check }: { readonly check: SunCheck }) {
   const worst = worstRow(useFigureRows(check), check.worst);
@@ -80,10 +76,11 @@ function VerdictHead({ check }: { readonly check: SunCheck }) {
 function CheckBody({ check }: { readonly check: SunCheck }) {
   const rows = useFigureRows(check);
   const flags = flagWords(check);
+  const confidence = confidenceWords(check);
   return (
     <>
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
-      {check.confidence && <p className="small">{CONFIDENCE_WORDS[check.confidence]}</p>}
+      {confidence !== null && <p className="small">{confidence}</p>}
       <FigureTable rows={rows} />
       <p className="small">Limits: {LIMITS_BASIS}.</p>
     </>
@@ -179,6 +176,7 @@ export function VerdictPanel() {
   const { checks, index, check } = useShownCheck();
   return (
     <section className="card verdict" aria-labelledby="verdict-title" data-testid="verdict">
+      <BestMend />
       <CheckChoice checks={checks} index={index} />
       {check ? <CheckBody check={check} /> : <NothingToJudge />}
     </section>

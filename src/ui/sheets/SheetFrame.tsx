@@ -16,6 +16,7 @@ import { unitsOf } from '../words/format';
 import { levelTable } from '../words/levels';
 import { mapSurfaceId, quantityOn } from './sheetState';
 import { SheetStatus } from './SheetStatus';
+import { TwinDivider } from './TwinDivider';
 import { SHEET_WORDS, SheetView, ZOOM_STEP, type SheetHandle } from './SheetView';
 
 export type SheetPlace = 'front' | 'left' | 'right';
@@ -87,6 +88,23 @@ const TwinToggle = memo(function TwinToggle() {
   );
 });
 
+/** Lays the sun's levels over the lamp's, right of a divider; there once the twin is. */
+function SwipeToggle() {
+  const { session } = useApp();
+  const swipe = useSession((state) => state.swipe);
+  const isThere = useSession((state) => state.twin && state.quantity !== 'lampOverSun');
+  if (!isThere) return null;
+  return (
+    <ToggleButton
+      className="toggle"
+      isSelected={swipe !== null}
+      onChange={(isOn) => session.setState({ swipe: isOn ? 0.5 : null })}
+    >
+      Swipe
+    </ToggleButton>
+  );
+}
+
 const TableToggle = memo(function TableToggle({ kind }: { readonly kind: SheetKind }) {
   const { session } = useApp();
   const isOpen = useSession((state) => state.levelTables.includes(kind));
@@ -140,11 +158,11 @@ function OpenLevels({ kind }: { readonly kind: SheetKind }) {
   const session = useSession((state) => state);
   const surfaceId = mapSurfaceId(kind, document, session);
   const field = useResults((state) => (surfaceId === null ? undefined : state.fields[surfaceId]));
-  const twin = useResults((state) => state.twin?.field);
+  const twin = useResults((state) => (surfaceId === null ? undefined : state.twin?.fields[surfaceId]));
   if (!field || surfaceId === null) return null;
-  const quantity = quantityOn(kind, session);
+  const quantity = quantityOn(kind, session, twin !== undefined);
   const { result } = field;
-  const sun = twin?.surfaceId === surfaceId ? resampled(twin, result.columns, result.rows) : undefined;
+  const sun = twin && resampled(twin, result.columns, result.rows);
   const table = levelTable(result, quantity, keyIlluminanceLx(document.shown.camera), unitsOf(document.shown), sun);
   const name = document.shown.surfaces[surfaceId]?.name ?? surfaceId;
   return <LevelTable id={`levels-${kind}`} surfaceName={lowerFirst(name)} quantity={quantity} table={table} />;
@@ -205,6 +223,7 @@ export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly
           <div className="front-only choices">
             <QuantityChoice />
             <TwinToggle />
+            <SwipeToggle />
           </div>
         )}
         {kind !== 'section' && <TableToggle kind={kind} />}
@@ -214,6 +233,7 @@ export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly
         <Guard what={`The ${SHEET_WORDS[kind].toLowerCase()}`}>
           <SheetView kind={kind} handle={handle} />
         </Guard>
+        {kind === 'elevation' && !isEmpty && <TwinDivider handle={handle} surfaceId={elevationId} />}
         {kind === 'elevation' && isEmpty && <EmptySheet />}
         {kind === 'elevation' && !isEmpty && <SheetStatus surfaceId={elevationId} />}
       </div>

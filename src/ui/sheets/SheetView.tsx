@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState, type RefObject } from 'react';
 import type { ObjectRef, Sheet, SheetKind, SheetState } from '../../render/contract';
 import { createSheet } from '../../render/createSheet';
+import type { Vec3 } from '../../scene/geometry/vector';
 import { hasPhotometricEnding } from '../../files/photometry/openPhotometricFile';
 import type { SceneDocument } from '../../scene/schema';
 import { formatAngle } from '../../scene/units/format';
@@ -31,6 +32,8 @@ interface Note {
 
 /** What the buttons in a sheet's header do to its view. */
 export interface SheetHandle {
+  /** Place of a world point on the drawing, CSS pixels from its top left. */
+  screenFromWorld(world: Vec3): ScreenPoint;
   zoom(factor: number): void;
   fit(): void;
 }
@@ -117,6 +120,9 @@ class SheetDriver implements SheetHandle {
     this.sheet.destroy();
   }
 
+  screenFromWorld(world: Vec3): ScreenPoint {
+    return this.sheet.screenFromWorld(world);
+  }
   zoom(factor: number): void {
     this.sheet.zoomAt({ x: this.host.clientWidth / 2, y: this.host.clientHeight / 2 }, factor);
   }

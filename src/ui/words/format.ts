@@ -63,6 +63,9 @@ export function formatTravel(deltaM: Vec3, units: Units): string {
 export const formatPlace = (atM: Vec3, units: Units): string =>
   ['x', 'y', 'h'].map((axis, index) => `${axis} ${formatLength(atM[index] ?? 0, units.length)}`).join(', ');
 
+/** Letter in a setup's tab, by its place in the order. */
+export const setupLetter = (index: number): string => String.fromCharCode(65 + (index % 26));
+
 /** "a", "a and b", "a, b and c". */
 export function listed(words: readonly string[]): string {
   if (words.length < 2) return words[0] ?? '';
