@@ -214,7 +214,9 @@ export function createActions(document: DocumentStore, session: SessionStore): A
           }
         : add,
     );
-    session.setState({ selection: ifThere(present(), setupId(), ref), tool: 'select' });
+    const placed = ifThere(present(), setupId(), ref);
+    session.setState({ selection: placed, tool: 'select' });
+    if (placed) say(`${made.name} placed: drag it, nudge it with arrow keys, or type where it stands`);
   }
 
   return {

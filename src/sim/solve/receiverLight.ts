@@ -34,11 +34,11 @@ export class ReceiverLight {
   private readonly atInfinity: boolean;
   private readonly allRound: boolean;
   private readonly edgeWidths: readonly number[];
-  /** Angle over which a web bends; 0 for other profiles. */
-  private readonly webBendRad: number;
   /** What receivers must lie before, each as a height c + cx x + cy y over a plane: a flat lamp's face, an image's mirror. */
   readonly fronts: readonly (readonly [number, number, number])[];
   private readonly mirrorFront: readonly [number, number, number] | null;
+  /** Angle over which a web bends; 0 for other profiles. */
+  private readonly webBendRad: number;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
