@@ -30,6 +30,20 @@ export function gateShare(profile: Projection, x: number, y: number, parts = -1)
   return share;
 }
 
+/**
+ * How much smaller than for a cosine the parts of a face must be for a second-order series to err as little, 0..1. The
+ * first term left out of (1 + q)^-m, m = (n + 3)/2 for cos^n, is C(m + 2, 3) q³, and 4 q³ for a cosine. Of a beam, half a
+ * beam angle is 1, and a steep one bends within a smaller part of it: exp(-ln 2 x²) has a third derivative of 2.3 at most.
+ */
+export function splitScale(profile: Profile): number {
+  if (profile.kind === 'cosine') {
+    const m = (profile.exponent + 3) / 2;
+    return Math.min(1, Math.cbrt(24 / ((m + 2) * (m + 1) * m)));
+  }
+  if (profile.kind === 'beam') return Math.min(1, (3 * profile.halfBeamRad) / Math.max(2, profile.steepness));
+  return 1;
+}
+
 /** Falling off of the field from its middle, before its edge: exp(-q (θ/θfield)²). */
 export function fieldShare(profile: Projection, x: number, y: number): number {
   if (profile.peaking === 0) return 1;

@@ -7,6 +7,7 @@ import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
 import { Occlusion } from './occlusion';
+import { splitScale } from './profile';
 import type { Quality } from './quality';
 import { bendRad } from '../photometry/web/bend';
 
@@ -39,6 +40,7 @@ export class ReceiverLight {
   private readonly mirrorFront: readonly [number, number, number] | null;
   /** Angle over which a web bends; 0 for other profiles. */
   private readonly webBendRad: number;
+  private readonly splitRatio: number;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
@@ -60,6 +62,7 @@ export class ReceiverLight {
     this.isPoint = shape.kind === 'point';
     this.atInfinity = shape.kind === 'sun';
     this.allRound = profile.kind === 'web' || (this.isPoint && profile.kind === 'flat');
+    this.splitRatio = quality.splitRatio * splitScale(profile);
     this.edgeWidths = profile.kind === 'projection' ? edgeWidthsRad(profile) : [];
     this.webBendRad = profile.kind === 'web' ? bendRad(profile.grid) : 0;
     this.gateBits = ((1 << this.edgeWidths.length) - 1) << FIRST_GATE_BIT;
@@ -151,17 +154,18 @@ export class ReceiverLight {
     const sizeU = Math.sqrt(about[0]!) * face.extentU;
     const sizeV = Math.sqrt(about[2]!);
     const far = Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
-    const ratioU = face.slim && integral.takesAlongU() ? quality.slimSplitRatio : quality.splitRatio;
-    const size = Math.max(sizeU * (quality.splitRatio / ratioU), sizeV);
+    const { splitRatio } = this;
+    const ratioU = face.slim && integral.takesAlongU() ? quality.slimSplitRatio : splitRatio;
+    const size = Math.max(sizeU * (splitRatio / ratioU), sizeV);
     let columns = 1;
     let rows = 1;
     let near = false;
-    if (size > quality.splitRatio * (far - sizeU - sizeV)) {
+    if (size > splitRatio * (far - sizeU - sizeV)) {
       const nearest = nearestPoint(face);
-      near = size > quality.splitRatio * nearest && nearest > 0;
+      near = size > splitRatio * nearest && nearest > 0;
       if (near) {
         columns = Math.ceil(sizeU / (ratioU * nearest));
-        rows = Math.ceil(sizeV / (quality.splitRatio * nearest));
+        rows = Math.ceil(sizeV / (splitRatio * nearest));
       }
     }
     if (this.webBendRad > 0) {
