@@ -7,8 +7,8 @@ import type { Workload } from './workload';
 const RELATIVE = 0.01;
 const OF_PEAK = 0.005;
 
-/** Every receiver by itself, discs of 64 corners, faces split finely: the answer that finer rules no longer change. */
-export const CONVERGED: Quality = { ...METER_QUALITY, discCorners: 64 };
+/** Every receiver by itself, faces split finely: the answer that finer rules no longer change. */
+export const CONVERGED: Quality = METER_QUALITY;
 
 export function errorP(levels: Float32Array, reference: Float32Array): number {
   const peak = reference.reduce((most, value) => Math.max(most, value), 0);

@@ -75,7 +75,7 @@ export function integratorOn(
 }
 
 /** Ratios of these sums are figures, so they are interpolated ten times as closely as a map. */
-const SUMS_QUALITY: Quality = { ...GRID_QUALITY, discCorners: 24, interpolation: 0.0002 };
+const SUMS_QUALITY: Quality = { ...GRID_QUALITY, interpolation: 0.0002 };
 
 /**
  * Sums the light of `source` on a grid over part of `surface`.

@@ -3,8 +3,8 @@
  * the unit disc of (u, v) is the face. A sphere and a tube show another face to every receiver (their silhouette);
  * the sun is a disc of directions, the same for every receiver.
  */
-import { areaMatchedCircle } from '../geometry/convexPieces';
 import { cross, length, scale, type Vec3 } from '../../scene/geometry/vector';
+import { CIRCLE_ARCS } from './clipping';
 import type { CompiledSource } from './compiled';
 import type { Quality } from './quality';
 
@@ -14,9 +14,11 @@ export interface EmitterFace {
   readonly towards: Float64Array;
   readonly halfU: Float64Array;
   readonly halfV: Float64Array;
-  /** Corners in (u, v), counter-clockwise, flat: u0, v0, u1, v1, ... */
-  corners: Float64Array;
+  /** Corners in (u, v), counter-clockwise, flat: u0, v0, u1, v1, ...; of a round face the ends of its arcs. */
+  readonly corners: Float64Array;
   readonly round: boolean;
+  /** So narrow in v that light changes along u alone beyond second order. */
+  readonly slim: boolean;
   /** Largest |u| on the face; |v| is at most 1. */
   extentU: number;
   /** Area of one unit of (u, v), m² (steradians for the sun). */
@@ -24,17 +26,11 @@ export interface EmitterFace {
 }
 
 const SQUARE = new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]);
-const circles = new Map<number, Float64Array>();
-
-/** Corners of the unit circle as a polygon of equal area. */
-function unitCircle(corners: number): Float64Array {
-  let circle = circles.get(corners);
-  if (!circle) {
-    circle = new Float64Array(areaMatchedCircle(1, corners).flatMap((p) => [p[0], p[1]]));
-    circles.set(corners, circle);
-  }
-  return circle;
-}
+/** Ends of the arcs that make the whole circle. */
+const CIRCLE = Float64Array.from({ length: 2 * CIRCLE_ARCS }, (_, i) => {
+  const turn = (2 * Math.PI * (i >> 1)) / CIRCLE_ARCS;
+  return i % 2 === 0 ? Math.cos(turn) : Math.sin(turn);
+});
 
 /** Two unit vectors that make a right-handed set with `forward`. */
 export function axesAcross(forward: Vec3): [Vec3, Vec3] {
@@ -48,23 +44,23 @@ export function axesAcross(forward: Vec3): [Vec3, Vec3] {
 export const facesReceiver = (source: CompiledSource): boolean =>
   source.shape.kind === 'sphere' || source.shape.kind === 'tube';
 
-/** Points taken along each of a tube's two end rims; slim tubes need fewer, because their rims are small. */
-const rimPoints = (halfLengthM: number, radiusM: number, quality: Quality): number =>
-  radiusM < quality.slimTube * halfLengthM ? 3 : 7;
+/** Points taken along each of a tube's two end rims: a slim tube's are small, and straight lines do for them. */
+const RIM_POINTS = 7;
 
-/** The face of a source, with its fixed halves filled in; `placeFace` gives it its place for a receiver. */
+/** The face of a source, with its fixed halves filled in; `turnFace` turns it to a receiver. */
 export function makeFace(source: CompiledSource, quality: Quality): EmitterFace {
   const { frame, shape } = source;
   const [halfU, halfV] = halvesOf(source);
   const round = shape.kind === 'disc' || shape.kind === 'sphere' || shape.kind === 'sun';
-  const tubeCorners = () =>
-    shape.kind === 'tube' ? new Float64Array(4 * rimPoints(shape.halfLengthM, shape.radiusM, quality)) : SQUARE;
+  const slim = shape.kind === 'tube' && shape.radiusM < quality.slimTube * shape.halfLengthM;
+  const square = shape.kind === 'tube' && !slim ? new Float64Array(4 * RIM_POINTS) : SQUARE.slice();
   return {
     towards: new Float64Array(frame.origin),
     halfU: new Float64Array(halfU),
     halfV: new Float64Array(halfV),
-    corners: round ? unitCircle(quality.discCorners) : tubeCorners(),
+    corners: round ? CIRCLE : square,
     round,
+    slim,
     extentU: 1,
     areaPerUnit: length(cross(halfU, halfV)),
   };
@@ -154,8 +150,29 @@ function turnToTube(face: EmitterFace, axis: Vec3, halfLengthM: number, radiusM:
   towards[1]! += (outY / awayM) * chordM;
   towards[2]! += (outZ / awayM) * chordM;
   face.areaPerUnit = halfLengthM * halfWidthM;
-  placeRims(face, alongM, awayM, chordM, halfLengthM, halfWidthM, radiusM);
+  if (face.slim) placeEnds(face, alongM, awayM, chordM, halfLengthM, radiusM);
+  else placeRims(face, alongM, awayM, chordM, halfLengthM, halfWidthM, radiusM);
   return true;
+}
+
+/** Ends of a slim tube as straight lines, where half ellipses of the same area as its rims would lie. */
+function placeEnds(
+  face: EmitterFace,
+  alongM: number,
+  awayM: number,
+  chordM: number,
+  halfLengthM: number,
+  radiusM: number,
+): void {
+  const { corners } = face;
+  const seen = 1 + (Math.PI / 4) * ((awayM - chordM) / (awayM - radiusM) - 1);
+  const far = (alongM + (halfLengthM - alongM) * seen) / halfLengthM;
+  const near = (alongM + (-halfLengthM - alongM) * seen) / halfLengthM;
+  corners[0] = near;
+  corners[2] = far;
+  corners[4] = far;
+  corners[6] = near;
+  face.extentU = Math.max(Math.abs(far), Math.abs(near));
 }
 
 function placeRims(

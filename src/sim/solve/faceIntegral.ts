@@ -6,7 +6,7 @@
  */
 import type { Vec3 } from '../../scene/geometry/vector';
 import { uniformPolygonIlluminance } from '../photometry/closedForms';
-import { DISC_MOMENTS, MOMENT_COUNT, PolygonStore, polygonMoments, segmentMoments } from './clipping';
+import { MOMENT_COUNT, PatchStore, SLIM_MOMENT_COUNT } from './clipping';
 import type { EmitterFace } from './emitterFace';
 import { FaceCover } from './faceCover';
 import { fitQuadratic, multiply, type Kernel } from './kernel';
@@ -32,7 +32,7 @@ export class FaceIntegral {
   /** The receiver's horizon where it crosses the face: h0, hu, hv. */
   readonly horizon = new Float64Array(3);
   horizonCrosses = false;
-  private readonly store = new PolygonStore();
+  private readonly store: PatchStore;
   /** What covers the face, and by quarterings the parts of it. */
   private readonly covers: FaceCover[];
   private cover: FaceCover;
@@ -43,22 +43,38 @@ export class FaceIntegral {
   private readonly evenFace: boolean;
   private measure: Measure = 'light';
   private byContour = false;
-  private exactDisc = false;
+  /** The face is so slim that its kernel is taken to fourth order along u. */
+  private alongU = false;
+  /** The face's corners are in the store, and those of a face that never turns stay there. */
+  private corners = 0;
+  private readonly turns: boolean;
+  /** Moments of the whole face, which leaves that nothing clips are so often made of; none for a face that turns. */
+  private readonly wholeMoments: Float64Array | null;
   /** Middle (u, v) and half sizes of the present cell of the face. */
   private readonly cell = new Float64Array([0, 0, 1, 1]);
   /** What the groups that cover the present quarter alike let through. */
   private partShare = 1;
   private readonly cut = new Float64Array(3);
-  private readonly moments = new Float64Array(MOMENT_COUNT);
-  private readonly factor = new Float64Array(MOMENT_COUNT);
+  private readonly moments = new Float64Array(SLIM_MOMENT_COUNT);
+  private readonly factor = new Float64Array(SLIM_MOMENT_COUNT);
   /** By depth: what the groups met so far let through, and which kernel (the bare one times their weaves) holds. */
   private readonly shares: Float64Array;
   private readonly kernelAt: Int32Array;
   private readonly kernels: readonly Float64Array[];
   private readonly weaves: readonly Float64Array[];
 
-  /** @param evenFace the face is evenly bright and read by a flat receptor: then a near polygon has a closed form */
-  constructor(cover: FaceCover, face: EmitterFace, kernel: Kernel, receiverNormal: Vec3, evenFace: boolean) {
+  /**
+   * @param turns    the face's corners change from receiver to receiver
+   * @param evenFace the face is evenly bright and read by a flat receptor: then a near polygon has a closed form
+   */
+  constructor(
+    cover: FaceCover,
+    face: EmitterFace,
+    kernel: Kernel,
+    receiverNormal: Vec3,
+    turns: boolean,
+    evenFace: boolean,
+  ) {
     this.cover = cover;
     this.covers = [cover];
     this.face = face;
@@ -69,8 +85,13 @@ export class FaceIntegral {
     const depth = cover.groups.length + 2;
     this.shares = new Float64Array(depth);
     this.kernelAt = new Int32Array(depth);
-    this.kernels = Array.from({ length: depth }, () => new Float64Array(MOMENT_COUNT));
-    this.weaves = Array.from({ length: depth }, () => new Float64Array(MOMENT_COUNT));
+    this.kernels = Array.from({ length: depth }, () => new Float64Array(SLIM_MOMENT_COUNT));
+    this.weaves = Array.from({ length: depth }, () => new Float64Array(SLIM_MOMENT_COUNT));
+    this.store = new PatchStore(face.round);
+    this.turns = turns;
+    this.corners = this.store.start(face.corners);
+    this.wholeMoments = turns && !face.round ? null : new Float64Array(SLIM_MOMENT_COUNT);
+    if (this.wholeMoments !== null) this.store.moments(0, this.corners, 0, 0, this.wholeMoments);
   }
 
   /** Kernel and weaves at the middle of the face: all there is of a point. */
@@ -97,29 +118,33 @@ export class FaceIntegral {
     this.total[2] = 0;
   }
 
+  /** Whether the present receiver's light may be taken along u to fourth order; then fewer cells do. */
+  takesAlongU(): boolean {
+    return this.face.slim && !this.kernel.isFitted && !this.cover.meetsWeave();
+  }
+
   /**
    * Sums over the face in columns x rows cells.
    * @param near the face is too near for the series in one piece
    */
   overFace(columns: number, rows: number, near: boolean): void {
-    const { face, cell, total, store } = this;
+    const { face, cell, store, cover } = this;
     // A few cells of the series cost less than the contour's angles.
     const many = near && columns * rows > FEW_CELLS;
-    this.byContour = many && this.evenFace && this.measure === 'light' && !this.cover.meetsWeave();
+    this.byContour = many && this.evenFace && this.measure === 'light' && !cover.meetsWeave();
+    this.alongU = this.measure === 'light' && this.takesAlongU();
     const across = this.byContour ? 1 : Math.min(columns, MOST_CELLS);
     const up = this.byContour ? 1 : Math.min(rows, MOST_CELLS);
-    this.exactDisc = face.round && across * up === 1 && !this.horizonCrosses && !this.byContour;
-    const { corners } = face;
-    for (let i = 0; i < corners.length; i++) store.data[i] = corners[i]!;
-    let count = corners.length >> 1;
+    if (this.turns && !face.round) this.corners = store.start(face.corners);
+    let count = this.corners;
     let from = 0;
     if (this.horizonCrosses) {
-      const to = 2 * count;
+      const to = count;
       count = store.clip(from, count, this.horizon, 0, to);
       if (count === 0) return;
       from = to;
     }
-    this.partShare = 1;
+    this.partShare = cover.share;
     cell[2] = face.extentU / across;
     cell[3] = 1 / up;
     for (let row = 0; row < up; row++) {
@@ -129,8 +154,6 @@ export class FaceIntegral {
         this.addCell(from, count, across > 1, up > 1, 0);
       }
     }
-    for (let i = 0; i < 3; i++) total[i]! *= this.cover.share;
-    this.unresolved *= this.cover.share;
   }
 
   /** Cuts the polygon to the present cell, along the axes asked for, and adds it. */
@@ -145,7 +168,7 @@ export class FaceIntegral {
       this.cut[0] = this.cell[2 + axis]! - sign * this.cell[axis]!;
       this.cut[1] = alongU ? sign : 0;
       this.cut[2] = alongU ? 0 : sign;
-      const to = place + 2 * corners;
+      const to = place + corners;
       corners = this.store.clip(place, corners, this.cut, 0, to);
       if (corners === 0) return;
       place = to;
@@ -155,7 +178,8 @@ export class FaceIntegral {
       if (!this.byContour) this.startKernel();
       this.shares[0] = this.partShare;
       this.kernelAt[0] = 0;
-      this.expand(0, place, corners, this.exactDisc && level === 0);
+      if (this.cover.groupCount === 0) this.addLeaf(0, place, corners);
+      else this.expand(0, place, corners);
     }
   }
 
@@ -194,8 +218,10 @@ export class FaceIntegral {
   private bound(from: number, count: number): void {
     const { cover, moments, total, cell } = this;
     this.startKernel();
-    polygonMoments(this.store.data, from, count, cell[0]!, cell[1]!, moments);
-    const open = this.partShare * this.kernels[0]!.reduce((sum, k, i) => sum + k * moments[i]!, 0);
+    this.store.moments(from, count, cell[0]!, cell[1]!, moments);
+    const [k] = this.kernels;
+    let open = 0;
+    for (let i = 0; i < MOMENT_COUNT; i++) open += this.partShare * k![i]! * moments[i]!;
     const [least, most] = cover.bounds();
     total[0]! += (open * (least + most)) / 2;
     this.unresolved += (open * (most - least)) / 2;
@@ -212,6 +238,7 @@ export class FaceIntegral {
       start.fill(0);
       start[0] = 1;
     } else if (kernel.isFitted) fitQuadratic(kernel, cell, start);
+    else if (this.alongU) kernel.expandSlim(cell, start);
     else kernel.expand(cell, start);
     for (let i = 0; i < cover.wovenCount; i++) {
       this.fitWeave(cover.woven[i]!, this.factor);
@@ -228,42 +255,35 @@ export class FaceIntegral {
     fitQuadratic(this.weave, this.cell, out);
   }
 
-  /**
-   * The product over the groups from `depth` on, over the polygon at `from`.
-   * @param wholeDisc the polygon stands for the whole disc
-   */
-  private expand(depth: number, from: number, count: number, wholeDisc: boolean): void {
+  /** The product over the groups from `depth` on, of which there is at least one, over the patch at `from`. */
+  private expand(depth: number, from: number, count: number): void {
     const { cover, shares, kernelAt } = this;
-    if (depth === cover.groupCount) {
-      this.addLeaf(depth, from, count, wholeDisc);
-      return;
-    }
     if (cover.isWoven(depth)) {
-      this.expandWeave(depth, from, count, wholeDisc);
+      this.expandWeave(depth, from, count);
       return;
     }
     const share = shares[depth]!;
     const through = cover.through[depth]!;
-    kernelAt[depth + 1] = kernelAt[depth]!;
+    const own = depth + 1;
+    const isLast = own === cover.groupCount;
+    kernelAt[own] = kernelAt[depth]!;
     if (through !== 0) {
-      shares[depth + 1] = share * through;
-      this.expand(depth + 1, from, count, wholeDisc);
+      shares[own] = share * through;
+      if (isLast) this.addLeaf(own, from, count);
+      else this.expand(own, from, count);
     }
-    const last = wholeDisc && depth + 1 === cover.groupCount;
     const end = cover.groupTo[depth]!;
     for (let piece = cover.groupFrom[depth]!; piece < end; piece++) {
-      shares[depth + 1] = share * cover.coefficient[piece]!;
-      if (last && cover.edgeTo[piece]! - cover.edgeFrom[piece]! === 1) {
-        segmentMoments(cover.crossing, 3 * cover.edgeFrom[piece]!, this.moments);
-        this.addMoments(depth + 1, this.moments);
-      } else this.clipAndExpand(depth + 1, piece, from, count);
+      shares[own] = share * cover.coefficient[piece]!;
+      this.clipAndExpand(own, piece, from, count, isLast);
     }
   }
 
   /** As above for a group whose opacity changes over the face: it goes into the kernel, not into the share. */
-  private expandWeave(depth: number, from: number, count: number, wholeDisc: boolean): void {
+  private expandWeave(depth: number, from: number, count: number): void {
     const { cover, shares, kernelAt } = this;
     const own = depth + 1;
+    const isLast = own === cover.groupCount;
     const share = shares[depth]!;
     const before = this.kernels[kernelAt[depth]!]!;
     const covered = 1 - cover.through[depth]!;
@@ -274,7 +294,8 @@ export class FaceIntegral {
       multiply(before, through, this.kernels[own]!);
       kernelAt[own] = own;
     }
-    this.expand(own, from, count, wholeDisc);
+    if (isLast) this.addLeaf(own, from, count);
+    else this.expand(own, from, count);
     const end = cover.groupTo[depth]!;
     for (let piece = cover.groupFrom[depth]!; piece < end; piece++) {
       const { factor } = this;
@@ -283,43 +304,47 @@ export class FaceIntegral {
       multiply(before, factor, this.kernels[own]!);
       kernelAt[own] = own;
       shares[own] = share * cover.coefficient[piece]!;
-      this.clipAndExpand(own, piece, from, count);
+      this.clipAndExpand(own, piece, from, count, isLast);
     }
   }
 
-  /** Clips the polygon by the edges of a piece and goes on with what is left. */
-  private clipAndExpand(depth: number, piece: number, from: number, count: number): void {
+  /** Clips the patch by the edges of a piece and goes on with what is left. */
+  private clipAndExpand(depth: number, piece: number, from: number, count: number, isLast: boolean): void {
     const { cover, store } = this;
     let place = from;
     let corners = count;
     const end = cover.edgeTo[piece]!;
     for (let edge = cover.edgeFrom[piece]!; edge < end; edge++) {
-      const to = place + 2 * corners;
+      const to = place + corners;
       corners = store.clip(place, corners, cover.crossing, 3 * edge, to);
       if (corners === 0) return;
       place = to;
     }
-    this.expand(depth, place, corners, false);
+    if (isLast) this.addLeaf(depth, place, corners);
+    else this.expand(depth, place, corners);
   }
 
-  private addLeaf(depth: number, from: number, count: number, wholeDisc: boolean): void {
+  private addLeaf(depth: number, from: number, count: number): void {
     if (this.byContour) {
       this.total[0]! += this.shares[depth]! * this.contour(from, count);
       return;
     }
-    if (wholeDisc) {
-      this.addMoments(depth, DISC_MOMENTS);
+    const { moments, cell } = this;
+    if (from === 0 && this.wholeMoments !== null) {
+      this.addMoments(depth, this.wholeMoments);
       return;
     }
-    polygonMoments(this.store.data, from, count, this.cell[0]!, this.cell[1]!, this.moments);
-    this.addMoments(depth, this.moments);
+    if (this.alongU) this.store.slimMoments(from, count, cell[0]!, cell[1]!, moments);
+    else this.store.moments(from, count, cell[0]!, cell[1]!, moments);
+    this.addMoments(depth, moments);
   }
 
   private addMoments(depth: number, m: Float64Array): void {
     const { total, cell } = this;
     const k = this.kernels[this.kernelAt[depth]!]!;
     const share = this.shares[depth]!;
-    const sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
+    let sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
+    if (this.alongU) sum += k[6]! * m[6]! + k[7]! * m[7]!;
     total[0]! += share * sum;
     if (this.measure === 'light') return;
     // The kernel is nearly even over a cell here, so its second-order part is left out of the first moments.
@@ -327,14 +352,12 @@ export class FaceIntegral {
     total[2]! += share * (cell[1]! * sum + k[0]! * m[2]! + k[1]! * m[4]! + k[2]! * m[5]!);
   }
 
-  /** Lambert's contour integral of an evenly bright polygon: exact however near it is. */
+  /** Lambert's contour integral of an evenly bright patch: exact however near it is, but for arcs, taken in chords. */
   private contour(from: number, count: number): number {
     const { face, store } = this;
     const { towards: w, halfU: U, halfV: V } = face;
     const corners: Vec3[] = [];
-    for (let i = from; i < from + 2 * count; i += 2) {
-      const u = store.data[i]!;
-      const v = store.data[i + 1]!;
+    for (const [u, v] of store.outline(from, count)) {
       corners.push([w[0]! + u * U[0]! + v * V[0]!, w[1]! + u * U[1]! + v * V[1]!, w[2]! + u * U[2]! + v * V[2]!]);
     }
     const luminance = this.kernel.candelaPerUnit() / face.areaPerUnit;

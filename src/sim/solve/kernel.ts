@@ -7,13 +7,17 @@ import type { CompiledSource, Profile } from './compiled';
 import { facesReceiver, type EmitterFace } from './emitterFace';
 import { fieldShare, gateShare, profileShare, webShare } from './profile';
 
-/** Coefficients of 1, u, v, uu, uv, vv about a cell's centre. */
+/** Coefficients of 1, u, v, uu, uv, vv about a cell's centre; of a slim face also of uuu and uuuu. */
 export type Quadratic = Float64Array;
 
 /** Gauss nodes of three points on -1..1: exact to fifth order. */
 const NODE = Math.sqrt(3 / 5);
 const OUTER = 5 / 18;
 const MIDDLE = 8 / 18;
+
+/** Gauss nodes of five points on -1..1, beside 0. */
+const INNER5 = Math.sqrt(5 - 2 * Math.sqrt(10 / 7)) / 3;
+const OUTER5 = Math.sqrt(5 + 2 * Math.sqrt(10 / 7)) / 3;
 
 /** A function on the face, at the point that `uv` holds. */
 export interface OnFace {
@@ -36,6 +40,12 @@ export class Kernel implements OnFace {
   private readonly dome: boolean;
   private readonly turns: boolean;
   private readonly right: Vec3;
+  /** Exponent n of a face that shines as cos^n, where it does. */
+  private readonly exponent: number;
+  /** True where the profile has no closed expansion whatever the gate. */
+  private readonly shaped: boolean;
+  /** U·U, U·V, V·V of the face, then U·n and V·n of the receiver's normal, then candela per unit of (u, v). */
+  readonly about = new Float64Array(6);
 
   constructor(source: CompiledSource, face: EmitterFace, receiverNormal: Vec3, dome: boolean) {
     this.source = source;
@@ -48,23 +58,37 @@ export class Kernel implements OnFace {
     this.normal = new Float64Array(source.frame.forward);
     const { right } = source.frame;
     this.right = [-right[0], -right[1], -right[2]]; // as seen from behind
+    const { profile } = source;
+    this.exponent = profile.kind === 'cosine' ? profile.exponent : 0;
+    this.shaped =
+      dome ||
+      profile.kind === 'beam' ||
+      profile.kind === 'web' ||
+      (profile.kind === 'projection' && profile.peaking > 0);
+    this.measureFace();
   }
 
   /** True where no closed expansion exists and a quadratic has to be fitted. */
   get isFitted(): boolean {
-    const { profile, dome, gateParts } = this;
-    if (dome || gateParts !== 0) return true;
-    return profile.kind === 'beam' || profile.kind === 'web' || (profile.kind === 'projection' && profile.peaking > 0);
+    return this.shaped || this.gateParts !== 0;
   }
 
-  /** Exponent n of a face that shines as cos^n, where it does. */
-  private get exponent(): number {
-    return this.profile.kind === 'cosine' ? this.profile.exponent : 0;
+  /** Products of the face's halves, which stay the same for all receivers of a face that does not turn. */
+  private measureFace(): void {
+    const { halfU: U, halfV: V } = this.face;
+    const { receiverNormal: n, about } = this;
+    about[0] = U[0]! * U[0]! + U[1]! * U[1]! + U[2]! * U[2]!;
+    about[1] = U[0]! * V[0]! + U[1]! * V[1]! + U[2]! * V[2]!;
+    about[2] = V[0]! * V[0]! + V[1]! * V[1]! + V[2]! * V[2]!;
+    about[3] = U[0]! * n[0]! + U[1]! * n[1]! + U[2]! * n[2]!;
+    about[4] = V[0]! * n[0]! + V[1]! * n[1]! + V[2]! * n[2]!;
+    about[5] = this.candelaPerUnit();
   }
 
-  /** Brings the normal up to date after the face has turned. */
+  /** Brings the normal and the products up to date after the face has turned. */
   turn(): void {
     if (!this.turns) return;
+    this.measureFace();
     const { halfU: a, halfV: b, towards } = this.face;
     const x = a[1]! * b[2]! - a[2]! * b[1]!;
     const y = a[2]! * b[0]! - a[0]! * b[2]!;
@@ -140,7 +164,7 @@ export class Kernel implements OnFace {
     } else {
       share = profileShare(profile, depth / away, 0, 0);
     }
-    return (this.candelaPerUnit() * share * received) / square;
+    return (this.about[5]! * share * received) / square;
   }
 
   /**
@@ -151,7 +175,7 @@ export class Kernel implements OnFace {
     const u0 = cell[0]!;
     const v0 = cell[1]!;
     const { towards: t, halfU: U, halfV: V } = this.face;
-    const { receiverNormal: n, normal, exponent } = this;
+    const { receiverNormal: n, normal, exponent, about } = this;
     const x = t[0]! + u0 * U[0]! + v0 * V[0]!;
     const y = t[1]! + u0 * U[1]! + v0 * V[1]!;
     const z = t[2]! + u0 * U[2]! + v0 * V[2]!;
@@ -161,15 +185,15 @@ export class Kernel implements OnFace {
     const m = (exponent + 3) / 2;
     const cosine = height * Math.sqrt(perSquare);
     const shaped = exponent === 1 ? cosine : exponent === 0 ? 1 : cosine ** exponent;
-    const k0 = this.candelaPerUnit() * shaped * perSquare * Math.sqrt(perSquare);
+    const k0 = about[5]! * shaped * perSquare * Math.sqrt(perSquare);
     const a = 2 * (U[0]! * x + U[1]! * y + U[2]! * z) * perSquare;
     const b = 2 * (V[0]! * x + V[1]! * y + V[2]! * z) * perSquare;
-    const zu = U[0]! * n[0]! + U[1]! * n[1]! + U[2]! * n[2]!;
-    const zv = V[0]! * n[0]! + V[1]! * n[1]! + V[2]! * n[2]!;
+    const zu = about[3]!;
+    const zv = about[4]!;
     const second = (m * (m + 1)) / 2;
-    const uu = U[0]! * U[0]! + U[1]! * U[1]! + U[2]! * U[2]!;
-    const uv = U[0]! * V[0]! + U[1]! * V[1]! + U[2]! * V[2]!;
-    const vv = V[0]! * V[0]! + V[1]! * V[1]! + V[2]! * V[2]!;
+    const uu = about[0]!;
+    const uv = about[1]!;
+    const vv = about[2]!;
     // (1 + q)^-m with q = a u + b v + |U|²/D uu + 2 U·V/D uv + |V|²/D vv, times (z + zu u + zv v).
     const cuu = second * a * a - m * uu * perSquare;
     const cvv = second * b * b - m * vv * perSquare;
@@ -180,6 +204,47 @@ export class Kernel implements OnFace {
     out[3] = k0 * (cuu * received - m * a * zu);
     out[4] = k0 * (cuv * received - m * (a * zv + b * zu));
     out[5] = k0 * (cvv * received - m * b * zv);
+  }
+
+  /**
+   * As `expand` for a slim face, to fourth order in u: through the kernel at the five Gauss points along u, which keeps
+   * it good for faces that are long against their distance. The other terms are those of `expand`.
+   */
+  expandSlim(cell: Float64Array, out: Quadratic): void {
+    this.expand(cell, out);
+    const half = cell[2]!;
+    const middle = out[0]!;
+    const innerLow = this.alongU(cell, -INNER5 * half);
+    const innerHigh = this.alongU(cell, INNER5 * half);
+    const outerLow = this.alongU(cell, -OUTER5 * half);
+    const outerHigh = this.alongU(cell, OUTER5 * half);
+    const inner2 = ((innerLow + innerHigh) / 2 - middle) / (INNER5 * INNER5);
+    const outer2 = ((outerLow + outerHigh) / 2 - middle) / (OUTER5 * OUTER5);
+    const inner1 = (innerHigh - innerLow) / (2 * INNER5);
+    const outer1 = (outerHigh - outerLow) / (2 * OUTER5);
+    const fourth = (outer2 - inner2) / (OUTER5 * OUTER5 - INNER5 * INNER5);
+    const third = (outer1 - inner1) / (OUTER5 * OUTER5 - INNER5 * INNER5);
+    out[1] = (inner1 - third * INNER5 * INNER5) / half;
+    out[3] = (inner2 - fourth * INNER5 * INNER5) / (half * half);
+    out[6] = third / (half * half * half);
+    out[7] = fourth / (half * half * half * half);
+  }
+
+  /** Kernel of a cos^n face at (u0 + step, v0). */
+  private alongU(cell: Float64Array, step: number): number {
+    const u = cell[0]! + step;
+    const v = cell[1]!;
+    const { towards: t, halfU: U, halfV: V } = this.face;
+    const { receiverNormal: n, normal, exponent, about } = this;
+    const x = t[0]! + u * U[0]! + v * V[0]!;
+    const y = t[1]! + u * U[1]! + v * V[1]!;
+    const z = t[2]! + u * U[2]! + v * V[2]!;
+    const square = x * x + y * y + z * z;
+    const received = x * n[0]! + y * n[1]! + z * n[2]!;
+    const height = -(x * normal[0]! + y * normal[1]! + z * normal[2]!);
+    if (exponent === 1) return (about[5]! * height * received) / (square * square);
+    const away = Math.sqrt(square);
+    return (about[5]! * (height / away) ** exponent * received) / (square * away);
   }
 }
 

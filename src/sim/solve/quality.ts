@@ -1,10 +1,10 @@
 /** How finely emitters are integrated. Meters use the finer rule; maps the quicker one. */
 export interface Quality {
-  /** Corners of the polygon that stands for a disc where shadow edges cross it. */
-  readonly discCorners: number;
   /** A face is split until half its size over its distance is at most this. */
   readonly splitRatio: number;
-  /** Tubes thinner than this share of their length have end rims of three points, others of seven. */
+  /** The same along a slim face, where the kernel is taken to fourth order. */
+  readonly slimSplitRatio: number;
+  /** Tubes thinner than this share of their length are slim. */
   readonly slimTube: number;
   /** Largest part of a lens, seen in the picture, that a quadratic may stand for, as a share of a gate edge's width. */
   readonly gateShare: number;
@@ -16,10 +16,10 @@ export interface Quality {
   readonly interpolation: number;
 }
 
-/** Disc error at most 0.2 % of the source's peak in a penumbra; splitting error below 0.05 %. */
+/** Splitting error below 0.05 % of the source's peak. */
 export const GRID_QUALITY: Quality = {
-  discCorners: 12,
   splitRatio: 0.12,
+  slimSplitRatio: 0.4,
   slimTube: 0.1,
   gateShare: 0.25,
   hardGate: 1,
@@ -27,8 +27,8 @@ export const GRID_QUALITY: Quality = {
   interpolation: 0.002,
 };
 export const METER_QUALITY: Quality = {
-  discCorners: 96,
   splitRatio: 0.06,
+  slimSplitRatio: 0.2,
   slimTube: 0,
   gateShare: 0.125,
   hardGate: 2,
@@ -37,8 +37,8 @@ export const METER_QUALITY: Quality = {
 };
 /** The meter rule with every face split in four: its change is the reported integration error. */
 export const CHECK_QUALITY: Quality = {
-  discCorners: 192,
   splitRatio: 0.03,
+  slimSplitRatio: 0.1,
   slimTube: 0,
   gateShare: 0.0625,
   hardGate: 3,

@@ -64,7 +64,7 @@ export class ReceiverLight {
     const dome = plane.receptor === 'dome';
     this.kernel = new Kernel(source, this.face, plane.normal, dome);
     const even = profile.kind === 'cosine' && profile.exponent === 1 && !dome;
-    this.integral = new FaceIntegral(this.occlusion.cover, this.face, this.kernel, plane.normal, even);
+    this.integral = new FaceIntegral(this.occlusion.cover, this.face, this.kernel, plane.normal, this.turns, even);
   }
 
   /**
@@ -90,14 +90,15 @@ export class ReceiverLight {
 
   /** @returns false where the whole face is below the receiver's horizon */
   private raiseHorizon(): boolean {
-    const { towards: w, halfU: U, halfV: V, extentU, round } = this.face;
+    const { towards: w, extentU, round } = this.face;
     const { normal: n, receptor } = this.plane;
     const { horizon } = this.integral;
+    const { about } = this.kernel;
     this.integral.horizonCrosses = false;
     if (receptor === 'dome') return true;
     const h0 = n[0] * w[0]! + n[1] * w[1]! + n[2] * w[2]!;
-    const hu = n[0] * U[0]! + n[1] * U[1]! + n[2] * U[2]!;
-    const hv = n[0] * V[0]! + n[1] * V[1]! + n[2] * V[2]!;
+    const hu = about[3]!;
+    const hv = about[4]!;
     const reach = round ? Math.sqrt(hu * hu + hv * hv) : Math.abs(hu) * extentU + Math.abs(hv);
     if (h0 < reach) {
       this.integral.horizonCrosses = true;
@@ -126,20 +127,22 @@ export class ReceiverLight {
 
   private overFace(): void {
     const { face, integral, quality } = this;
-    const { towards: w, halfU: U, halfV: V } = face;
-    const sizeU = Math.sqrt(U[0]! * U[0]! + U[1]! * U[1]! + U[2]! * U[2]!) * face.extentU;
-    const sizeV = Math.sqrt(V[0]! * V[0]! + V[1]! * V[1]! + V[2]! * V[2]!);
+    const { towards: w } = face;
+    const { about } = this.kernel;
+    const sizeU = Math.sqrt(about[0]!) * face.extentU;
+    const sizeV = Math.sqrt(about[2]!);
     const far = Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
-    const size = Math.max(sizeU, sizeV);
+    const ratioU = face.slim && integral.takesAlongU() ? quality.slimSplitRatio : quality.splitRatio;
+    const size = Math.max(sizeU * (quality.splitRatio / ratioU), sizeV);
     let columns = 1;
     let rows = 1;
     let near = false;
     if (size > quality.splitRatio * (far - sizeU - sizeV)) {
-      const most = quality.splitRatio * nearestPoint(face);
-      near = size > most && most > 0;
+      const nearest = nearestPoint(face);
+      near = size > quality.splitRatio * nearest && nearest > 0;
       if (near) {
-        columns = Math.ceil(sizeU / most);
-        rows = Math.ceil(sizeV / most);
+        columns = Math.ceil(sizeU / (ratioU * nearest));
+        rows = Math.ceil(sizeV / (quality.splitRatio * nearest));
       }
     }
     if (this.kernel.gateParts !== 0) {
