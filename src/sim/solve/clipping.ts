@@ -16,142 +16,158 @@ const CHORD_RAD = (2 * Math.PI) / 96;
 export const MOMENT_COUNT = 6;
 export const SLIM_MOMENT_COUNT = 8;
 
+/**
+ * Corners (u, v) of all patches under way, and 1 where the side from a corner to the next is an arc. One integral is under
+ * way at a time, and what lies here belongs to it alone: constants of the module are reached quicker than fields.
+ */
+const data = new Float64Array(2 * CAPACITY);
+const arcs = new Uint8Array(CAPACITY);
+
 /** Patches one behind the other: a patch is a place (its first corner) and a count of corners, counter-clockwise. */
 export class PatchStore {
-  /** u, v of each corner. */
-  readonly data = new Float64Array(2 * CAPACITY);
-  /** 1 where the side from this corner to the next is an arc. */
-  readonly arcs: Uint8Array;
+  /** Where the last clipped patch lies. */
+  place = 0;
   private readonly round: boolean;
-  private readonly chord = new Float64Array(4);
 
   constructor(round: boolean) {
     this.round = round;
-    this.arcs = new Uint8Array(round ? CAPACITY : 0);
   }
 
   /** Puts a face's corners first; those of a round face are ends of arcs. @returns how many there are */
   start(corners: Float64Array): number {
     const count = corners.length >> 1;
-    this.data.set(corners);
-    if (this.round) this.arcs.fill(1, 0, count);
+    for (let i = 0; i < corners.length; i++) data[i] = corners[i]!;
+    if (this.round) for (let i = 0; i < count; i++) arcs[i] = 1;
     return count;
   }
 
   /**
-   * Clips the patch at `from` to h0 + hu u + hv v >= 0 and puts the result at `to`, which must not overlap it.
-   * The three numbers are read from `edges` at `at`.
+   * Clips the patch at `from` to h0 + hu u + hv v >= 0 for the edges from `first` up to `end`, three numbers each. What is
+   * left lies at `place`, behind the patch, which stays as it is.
    * @returns its number of corners; 0 where nothing is left
    */
-  clip(from: number, count: number, edges: Float64Array, at: number, to: number): number {
-    return this.round ? this.clipRound(from, count, edges, at, to) : this.clipStraight(from, count, edges, at, to);
+  clip(from: number, count: number, edges: Float64Array, first: number, end: number): number {
+    return this.round
+      ? this.clipRound(from, count, edges, first, end)
+      : this.clipStraight(from, count, edges, first, end);
   }
 
-  private clipStraight(from: number, count: number, edges: Float64Array, at: number, to: number): number {
-    const { data } = this;
-    const h0 = edges[at]!;
-    const hu = edges[at + 1]!;
-    const hv = edges[at + 2]!;
-    const end = 2 * (from + count);
-    const start = 2 * to;
-    let write = start;
-    let u = data[end - 2]!;
-    let v = data[end - 1]!;
-    let before = h0 + hu * u + hv * v;
-    for (let i = 2 * from; i < end; i += 2) {
-      const nextU = data[i]!;
-      const nextV = data[i + 1]!;
-      const after = h0 + hu * nextU + hv * nextV;
-      if (before >= 0 !== after >= 0) {
-        const t = before / (before - after);
-        data[write] = u + t * (nextU - u);
-        data[write + 1] = v + t * (nextV - v);
-        write += 2;
+  private clipStraight(from: number, count: number, edges: Float64Array, first: number, end: number): number {
+    let read = 2 * from;
+    let readEnd = 2 * (from + count);
+    for (let edge = 3 * first; edge < 3 * end; edge += 3) {
+      const h0 = edges[edge]!;
+      const hu = edges[edge + 1]!;
+      const hv = edges[edge + 2]!;
+      let write = readEnd;
+      let u = data[readEnd - 2]!;
+      let v = data[readEnd - 1]!;
+      let before = h0 + hu * u + hv * v;
+      for (let i = read; i < readEnd; i += 2) {
+        const nextU = data[i]!;
+        const nextV = data[i + 1]!;
+        const after = h0 + hu * nextU + hv * nextV;
+        if (before >= 0 !== after >= 0) {
+          const t = before / (before - after);
+          data[write] = u + t * (nextU - u);
+          data[write + 1] = v + t * (nextV - v);
+          write += 2;
+        }
+        if (after >= 0) {
+          data[write] = nextU;
+          data[write + 1] = nextV;
+          write += 2;
+        }
+        u = nextU;
+        v = nextV;
+        before = after;
       }
-      if (after >= 0) {
-        data[write] = nextU;
-        data[write + 1] = nextV;
-        write += 2;
-      }
-      u = nextU;
-      v = nextV;
-      before = after;
+      read = readEnd;
+      readEnd = write;
+      if (readEnd - read < 6) return 0;
     }
-    const kept = (write - start) >> 1;
-    return kept < 3 ? 0 : kept;
+    this.place = read >> 1;
+    return (readEnd - read) >> 1;
   }
 
   /** As above where some sides are arcs: a line meets the circle in two points, and each arc holds none, one or both. */
-  private clipRound(from: number, count: number, edges: Float64Array, at: number, to: number): number {
-    const { data, arcs, chord } = this;
-    const h0 = edges[at]!;
-    const hu = edges[at + 1]!;
-    const hv = edges[at + 2]!;
-    const square = hu * hu + hv * hv;
-    const meets = h0 * h0 < square;
-    if (meets) this.cross(h0, hu, hv, square);
-    else if (h0 < 0) return 0;
-    const end = from + count;
-    let write = to;
-    let u = data[2 * end - 2]!;
-    let v = data[2 * end - 1]!;
-    let isArc = arcs[end - 1] === 1;
-    let before = h0 + hu * u + hv * v;
-    for (let i = from; i < end; i++) {
-      const nextU = data[2 * i]!;
-      const nextV = data[2 * i + 1]!;
-      const after = h0 + hu * nextU + hv * nextV;
-      if (!isArc) {
-        if (before >= 0 !== after >= 0) {
-          const t = before / (before - after);
-          data[2 * write] = u + t * (nextU - u);
-          data[2 * write + 1] = v + t * (nextV - v);
-          arcs[write++] = 0;
-        }
-      } else if (meets) {
-        // Side of the line's normal on which the arc's ends lie: both 1 or both -1 where it spans the normal or its opposite.
-        const turn = u * hv - v * hu;
-        const nextTurn = hu * nextV - hv * nextU;
-        const spans = turn > 0 && nextTurn > 0;
-        const dips = turn < 0 && nextTurn < 0;
-        if (before < 0 && (after >= 0 || spans)) write = this.put(write, chord[0]!, chord[1]!, 1);
-        if (before >= 0 ? after < 0 || dips : after < 0 && spans) write = this.put(write, chord[2]!, chord[3]!, 0);
-        if (before >= 0 && after >= 0 && dips) write = this.put(write, chord[0]!, chord[1]!, 1);
+  private clipRound(from: number, count: number, edges: Float64Array, first: number, last: number): number {
+    let read = from;
+    let readEnd = from + count;
+    for (let edge = 3 * first; edge < 3 * last; edge += 3) {
+      const h0 = edges[edge]!;
+      const hu = edges[edge + 1]!;
+      const hv = edges[edge + 2]!;
+      const square = hu * hu + hv * hv;
+      const beyond = square - h0 * h0;
+      if (beyond <= 0) {
+        if (h0 < 0) return 0;
+        continue; // the whole circle is on the kept side
       }
-      isArc = arcs[i] === 1;
-      if (after >= 0) write = this.put(write, nextU, nextV, arcs[i]!);
-      u = nextU;
-      v = nextV;
-      before = after;
+      // Where the line meets the circle, going counter-clockwise: into the kept side, out of it.
+      const scale = 1 / square;
+      const along = -h0 * scale;
+      const across = Math.sqrt(beyond) * scale;
+      const inU = hu * along + hv * across;
+      const inV = hv * along - hu * across;
+      const outU = hu * along - hv * across;
+      const outV = hv * along + hu * across;
+      let write = readEnd;
+      let u = data[2 * readEnd - 2]!;
+      let v = data[2 * readEnd - 1]!;
+      let isArc = arcs[readEnd - 1] === 1;
+      let before = h0 + hu * u + hv * v;
+      let kept = before >= 0;
+      for (let i = read; i < readEnd; i++) {
+        const nextU = data[2 * i]!;
+        const nextV = data[2 * i + 1]!;
+        const after = h0 + hu * nextU + hv * nextV;
+        const keeps = after >= 0;
+        if (!isArc) {
+          if (kept !== keeps) {
+            const t = before / (before - after);
+            data[2 * write] = u + t * (nextU - u);
+            data[2 * write + 1] = v + t * (nextV - v);
+            arcs[write++] = 0;
+          }
+        } else if (kept !== keeps) {
+          data[2 * write] = keeps ? inU : outU;
+          data[2 * write + 1] = keeps ? inV : outV;
+          arcs[write++] = keeps ? 1 : 0;
+        } else {
+          // Both ends on one side: the arc holds both points if it spans the line's normal there, or else none.
+          const turn = u * hv - v * hu;
+          const nextTurn = hu * nextV - hv * nextU;
+          if (keeps ? turn < 0 && nextTurn < 0 : turn > 0 && nextTurn > 0) {
+            data[2 * write] = keeps ? outU : inU;
+            data[2 * write + 1] = keeps ? outV : inV;
+            arcs[write++] = keeps ? 0 : 1;
+            data[2 * write] = keeps ? inU : outU;
+            data[2 * write + 1] = keeps ? inV : outV;
+            arcs[write++] = keeps ? 1 : 0;
+          }
+        }
+        isArc = arcs[i] === 1;
+        if (keeps) {
+          data[2 * write] = nextU;
+          data[2 * write + 1] = nextV;
+          arcs[write++] = isArc ? 1 : 0;
+        }
+        u = nextU;
+        v = nextV;
+        before = after;
+        kept = keeps;
+      }
+      read = readEnd;
+      readEnd = write;
+      if (readEnd - read < 2) return 0;
     }
-    const kept = write - to;
-    return kept < 2 ? 0 : kept;
-  }
-
-  private put(write: number, u: number, v: number, arc: number): number {
-    this.data[2 * write] = u;
-    this.data[2 * write + 1] = v;
-    this.arcs[write] = arc;
-    return write + 1;
-  }
-
-  /** Where the line meets the circle, going counter-clockwise: into the kept side (0, 1), out of it (2, 3). */
-  private cross(h0: number, hu: number, hv: number, square: number): void {
-    const { chord } = this;
-    const size = 1 / Math.sqrt(square);
-    const du = hu * size;
-    const dv = hv * size;
-    const t = -h0 * size;
-    const half = Math.sqrt(1 - t * t);
-    chord[0] = du * t + dv * half;
-    chord[1] = dv * t - du * half;
-    chord[2] = du * t - dv * half;
-    chord[3] = dv * t + du * half;
+    this.place = read;
+    return readEnd - read;
   }
 
   /** The patch as a polygon, its arcs in chords between points moved out so far that the area stays. */
   outline(from: number, count: number): [u: number, v: number][] {
-    const { data, arcs } = this;
     const points: [number, number][] = [];
     for (let i = from; i < from + count; i++) {
       const next = i + 1 < from + count ? i + 1 : from;
@@ -173,14 +189,18 @@ export class PatchStore {
     return points;
   }
 
-  /** Writes 1, u, v, uu, uv, vv of the patch at `from` about (u0, v0), by sums round its contour: a triangle a side. */
-  moments(from: number, count: number, u0: number, v0: number, out: Float64Array): void {
-    if (this.round) this.roundMoments(from, count, u0, v0, out);
-    else this.straightMoments(from, count, u0, v0, out);
+  /**
+   * Writes 1, u, v, uu, uv, vv of the patch at `from` about the middle of `cell` (its first two numbers), by
+   * sums round its contour: a triangle a side.
+   */
+  moments(from: number, count: number, cell: Float64Array, out: Float64Array): void {
+    if (this.round) this.roundMoments(from, count, cell, out);
+    else this.straightMoments(from, count, cell, out);
   }
 
-  private straightMoments(from: number, count: number, u0: number, v0: number, out: Float64Array): void {
-    const { data } = this;
+  private straightMoments(from: number, count: number, cell: Float64Array, out: Float64Array): void {
+    const u0 = cell[0]!;
+    const v0 = cell[1]!;
     let area = 0;
     let mu = 0;
     let mv = 0;
@@ -213,9 +233,10 @@ export class PatchStore {
     out[5] = mvv / 12;
   }
 
-  /** Sums about the circle's middle, where arcs have closed forms, then moved to (u0, v0). */
-  private roundMoments(from: number, count: number, u0: number, v0: number, out: Float64Array): void {
-    const { data, arcs } = this;
+  /** Sums about the circle's middle, where arcs have closed forms, then moved to the cell's. */
+  private roundMoments(from: number, count: number, cell: Float64Array, out: Float64Array): void {
+    const u0 = cell[0]!;
+    const v0 = cell[1]!;
     let area = 0;
     let mu = 0;
     let mv = 0;
@@ -267,9 +288,10 @@ export class PatchStore {
   }
 
   /** As `moments`, and uuu and uuuu: for faces so slim that only u counts beyond second order. Straight sides only. */
-  slimMoments(from: number, count: number, u0: number, v0: number, out: Float64Array): void {
-    this.straightMoments(from, count, u0, v0, out);
-    const { data } = this;
+  slimMoments(from: number, count: number, cell: Float64Array, out: Float64Array): void {
+    this.straightMoments(from, count, cell, out);
+    const u0 = cell[0]!;
+    const v0 = cell[1]!;
     const end = 2 * (from + count);
     let third = 0;
     let fourth = 0;

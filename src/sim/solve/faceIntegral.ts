@@ -45,9 +45,6 @@ export class FaceIntegral {
   private byContour = false;
   /** The face is so slim that its kernel is taken to fourth order along u. */
   private alongU = false;
-  /** The face's corners are in the store, and those of a face that never turns stay there. */
-  private corners = 0;
-  private readonly turns: boolean;
   /** Moments of the whole face, which leaves that nothing clips are so often made of; none for a face that turns. */
   private readonly wholeMoments: Float64Array | null;
   /** Middle (u, v) and half sizes of the present cell of the face. */
@@ -88,10 +85,8 @@ export class FaceIntegral {
     this.kernels = Array.from({ length: depth }, () => new Float64Array(SLIM_MOMENT_COUNT));
     this.weaves = Array.from({ length: depth }, () => new Float64Array(SLIM_MOMENT_COUNT));
     this.store = new PatchStore(face.round);
-    this.turns = turns;
-    this.corners = this.store.start(face.corners);
     this.wholeMoments = turns && !face.round ? null : new Float64Array(SLIM_MOMENT_COUNT);
-    if (this.wholeMoments !== null) this.store.moments(0, this.corners, 0, 0, this.wholeMoments);
+    if (this.wholeMoments !== null) this.store.moments(0, this.store.start(face.corners), this.cell, this.wholeMoments);
   }
 
   /** Kernel and weaves at the middle of the face: all there is of a point. */
@@ -135,14 +130,12 @@ export class FaceIntegral {
     this.alongU = this.measure === 'light' && this.takesAlongU();
     const across = this.byContour ? 1 : Math.min(columns, MOST_CELLS);
     const up = this.byContour ? 1 : Math.min(rows, MOST_CELLS);
-    if (this.turns && !face.round) this.corners = store.start(face.corners);
-    let count = this.corners;
+    let count = store.start(face.corners);
     let from = 0;
     if (this.horizonCrosses) {
-      const to = count;
-      count = store.clip(from, count, this.horizon, 0, to);
+      count = store.clip(from, count, this.horizon, 0, 1);
       if (count === 0) return;
-      from = to;
+      from = store.place;
     }
     this.partShare = cover.share;
     cell[2] = face.extentU / across;
@@ -168,10 +161,9 @@ export class FaceIntegral {
       this.cut[0] = this.cell[2 + axis]! - sign * this.cell[axis]!;
       this.cut[1] = alongU ? sign : 0;
       this.cut[2] = alongU ? 0 : sign;
-      const to = place + corners;
-      corners = this.store.clip(place, corners, this.cut, 0, to);
+      corners = this.store.clip(place, corners, this.cut, 0, 1);
       if (corners === 0) return;
-      place = to;
+      ({ place } = this.store);
     }
     if (this.cover.leaves() > MOST_LEAVES) this.quarter(place, corners, level);
     else {
@@ -218,7 +210,7 @@ export class FaceIntegral {
   private bound(from: number, count: number): void {
     const { cover, moments, total, cell } = this;
     this.startKernel();
-    this.store.moments(from, count, cell[0]!, cell[1]!, moments);
+    this.store.moments(from, count, cell, moments);
     const [k] = this.kernels;
     let open = 0;
     for (let i = 0; i < MOMENT_COUNT; i++) open += this.partShare * k![i]! * moments[i]!;
@@ -311,17 +303,10 @@ export class FaceIntegral {
   /** Clips the patch by the edges of a piece and goes on with what is left. */
   private clipAndExpand(depth: number, piece: number, from: number, count: number, isLast: boolean): void {
     const { cover, store } = this;
-    let place = from;
-    let corners = count;
-    const end = cover.edgeTo[piece]!;
-    for (let edge = cover.edgeFrom[piece]!; edge < end; edge++) {
-      const to = place + corners;
-      corners = store.clip(place, corners, cover.crossing, 3 * edge, to);
-      if (corners === 0) return;
-      place = to;
-    }
-    if (isLast) this.addLeaf(depth, place, corners);
-    else this.expand(depth, place, corners);
+    const corners = store.clip(from, count, cover.crossing, cover.edgeFrom[piece]!, cover.edgeTo[piece]!);
+    if (corners === 0) return;
+    if (isLast) this.addLeaf(depth, store.place, corners);
+    else this.expand(depth, store.place, corners);
   }
 
   private addLeaf(depth: number, from: number, count: number): void {
@@ -334,8 +319,8 @@ export class FaceIntegral {
       this.addMoments(depth, this.wholeMoments);
       return;
     }
-    if (this.alongU) this.store.slimMoments(from, count, cell[0]!, cell[1]!, moments);
-    else this.store.moments(from, count, cell[0]!, cell[1]!, moments);
+    if (this.alongU) this.store.slimMoments(from, count, cell, moments);
+    else this.store.moments(from, count, cell, moments);
     this.addMoments(depth, moments);
   }
 

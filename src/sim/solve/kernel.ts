@@ -184,7 +184,7 @@ export class Kernel implements OnFace {
     const received = x * n[0]! + y * n[1]! + z * n[2]!;
     const m = (exponent + 3) / 2;
     const cosine = height * Math.sqrt(perSquare);
-    const shaped = exponent === 1 ? cosine : exponent === 0 ? 1 : cosine ** exponent;
+    const shaped = power(cosine, exponent);
     const k0 = about[5]! * shaped * perSquare * Math.sqrt(perSquare);
     const a = 2 * (U[0]! * x + U[1]! * y + U[2]! * z) * perSquare;
     const b = 2 * (V[0]! * x + V[1]! * y + V[2]! * z) * perSquare;
@@ -244,8 +244,17 @@ export class Kernel implements OnFace {
     const height = -(x * normal[0]! + y * normal[1]! + z * normal[2]!);
     if (exponent === 1) return (about[5]! * height * received) / (square * square);
     const away = Math.sqrt(square);
-    return (about[5]! * (height / away) ** exponent * received) / (square * away);
+    return (about[5]! * power(height / away, exponent) * received) / (square * away);
   }
+}
+
+/** base ** exponent; quick for the small whole exponents that lamps are given. */
+export function power(base: number, exponent: number): number {
+  if (exponent === 1) return base;
+  if (exponent === 0) return 1;
+  if (exponent === 2) return base * base;
+  if (exponent === 4) return base * base * (base * base);
+  return base ** exponent;
 }
 
 const samples = new Float64Array(9);

@@ -43,7 +43,7 @@ export class Occlusion {
   private readonly from: Int32Array;
   private readonly to: Int32Array;
   private readonly marked: Uint8Array;
-  private readonly h = new Float64Array(6);
+  private readonly h = new Float64Array(2);
 
   /**
    * @param axis, radiusM the emitter's body, where its face turns with the receiver
@@ -93,8 +93,11 @@ export class Occlusion {
     return this.from[level] === this.to[level];
   }
 
-  /** h at the middle of the face (or body) in h[0], its reach there in h[3]; at the present `at`. */
-  private meetBody(edge: number): void {
+  /**
+   * h at the middle of the face (or body) in h[0], its reach there in h[1]; at the present `at`. Where h is beyond
+   * `slack` and a bound of the reach, that bound stands for the reach of a round face.
+   */
+  private meetBody(edge: number, slack: number): void {
     const { edges } = this.table;
     const { h, at } = this;
     const x = at[0]!;
@@ -105,37 +108,12 @@ export class Occlusion {
     const c = edges[i + 6]! + edges[i + 7]! * x + edges[i + 8]! * y;
     if (this.table.turning) {
       h[0] = edges[i + 12]! + edges[i + 13]! * x + edges[i + 14]! * y;
-      h[3] = bodyReach(a, b, c, this.axis, this.radiusM) + edges[i + 20]!;
+      h[1] = bodyReach(a, b, c, this.axis, this.radiusM) + edges[i + 20]!;
       return;
     }
+    const most = Math.abs(b) + Math.abs(c);
     h[0] = a;
-    h[3] = this.face.round ? Math.sqrt(b * b + c * c) : Math.abs(b) + Math.abs(c);
-  }
-
-  /** h0, hu, hv on the face of the present receiver, and the reach |hu| + |hv| (or their root sum of squares). */
-  private meetFace(edge: number): void {
-    const { edges } = this.table;
-    const { h, at, face } = this;
-    const x = at[0]!;
-    const y = at[1]!;
-    const i = edge * EDGE.stride;
-    const a = edges[i]! + edges[i + 1]! * x + edges[i + 2]! * y;
-    const b = edges[i + 3]! + edges[i + 4]! * x + edges[i + 5]! * y;
-    const c = edges[i + 6]! + edges[i + 7]! * x + edges[i + 8]! * y;
-    let h0 = a;
-    let hu = b;
-    let hv = c;
-    if (this.table.turning) {
-      const { towards, halfU, halfV } = face;
-      const lift = edges[i + 9]! + edges[i + 10]! * x + edges[i + 11]! * y;
-      h0 = a * towards[0]! + b * towards[1]! + c * towards[2]! + lift;
-      hu = a * halfU[0]! + b * halfU[1]! + c * halfU[2]!;
-      hv = a * halfV[0]! + b * halfV[1]! + c * halfV[2]!;
-    }
-    h[0] = h0;
-    h[1] = hu;
-    h[2] = hv;
-    h[3] = face.round ? Math.sqrt(hu * hu + hv * hv) : Math.abs(hu) * face.extentU + Math.abs(hv);
+    h[1] = this.face.round && Math.abs(a) <= most + slack ? Math.sqrt(b * b + c * c) : most;
   }
 
   /**
@@ -163,17 +141,17 @@ export class Occlusion {
       let outside = false;
       for (let k = read + 2; k < stop; k++) {
         const edge = list[k]!;
-        this.meetBody(edge);
         const i = edge * EDGE.stride;
         const slack = table.edges[i + 15]! * half[0]! + table.edges[i + 16]! * half[1]!;
-        const reach = h[3]! + slack;
+        this.meetBody(edge, slack);
+        const reach = h[1]! + slack;
         if (h[0]! < -reach) {
           outside = true;
           break;
         }
         if (h[0]! <= reach) {
           list[write++] = edge;
-          if (h[3]! + this.softness(i) < PENUMBRA_OVER_CELL * slack) this.sharp = true;
+          if (h[1]! + this.softness(i) < PENUMBRA_OVER_CELL * slack) this.sharp = true;
         }
       }
       read = stop;
@@ -273,21 +251,39 @@ export class Occlusion {
    * @returns their end; `first` where the piece covers the whole face, -1 where it covers nothing of it
    */
   private cross(from: number, stop: number, first: number): number {
-    const { table, list, h } = this;
+    const { table, list, at } = this;
     const { crossing } = this.cover;
+    const { edges: rows, turning } = table;
+    const { towards, halfU, halfV, round, extentU } = this.face;
+    const x = at[0]!;
+    const y = at[1]!;
     let edges = first;
     for (let k = from; k < stop; k++) {
       const edge = list[k]!;
-      this.meetFace(edge);
-      const h0 = h[0]!;
-      const reach = h[3]!;
-      if (h0 < -reach || (h0 === -reach && (reach > 0 || table.ownsEdge[edge] === 0))) return -1;
-      if (h0 < reach) {
-        crossing[3 * edges] = h0;
-        crossing[3 * edges + 1] = h[1]!;
-        crossing[3 * edges + 2] = h[2]!;
-        edges++;
+      const i = edge * EDGE.stride;
+      let h0 = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
+      let hu = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
+      let hv = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
+      if (turning) {
+        // The nine numbers are those of the normal n(r): its products with the face as this receiver sees it.
+        const a = h0;
+        const b = hu;
+        const c = hv;
+        const lift = rows[i + 9]! + rows[i + 10]! * x + rows[i + 11]! * y;
+        h0 = a * towards[0]! + b * towards[1]! + c * towards[2]! + lift;
+        hu = a * halfU[0]! + b * halfU[1]! + c * halfU[2]!;
+        hv = a * halfV[0]! + b * halfV[1]! + c * halfV[2]!;
       }
+      const reach = Math.abs(hu) * extentU + Math.abs(hv);
+      const misses = round ? h0 * h0 >= hu * hu + hv * hv : h0 >= reach || h0 <= -reach;
+      if (misses) {
+        if (h0 < 0 || (h0 === 0 && table.ownsEdge[edge] === 0)) return -1;
+        continue;
+      }
+      crossing[3 * edges] = h0;
+      crossing[3 * edges + 1] = hu;
+      crossing[3 * edges + 2] = hv;
+      edges++;
     }
     return edges;
   }

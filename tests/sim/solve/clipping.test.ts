@@ -1,0 +1,90 @@
+/**
+ * Clipped discs against polygons of so many corners that the difference is below the tolerance, and against the closed
+ * forms of a circular segment (any handbook of mathematics; here from memory).
+ */
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { CIRCLE_ARCS, PatchStore } from '../../../src/sim/solve/clipping';
+
+const circleOf = (corners: number, radius: number): Float64Array =>
+  Float64Array.from({ length: 2 * corners }, (_, i) => {
+    const turn = (2 * Math.PI * (i >> 1)) / corners;
+    return radius * (i % 2 === 0 ? Math.cos(turn) : Math.sin(turn));
+  });
+const FINE = 6000;
+const step = (2 * Math.PI) / FINE;
+const fine = circleOf(FINE, Math.sqrt(step / Math.sin(step)));
+
+/** Area and moments of what is left of the unit disc, or of the polygon that stands for it, clipped edge after edge. */
+function momentsOf(corners: Float64Array, round: boolean, edges: Float64Array, about: readonly number[]): number[] {
+  const store = new PatchStore(round);
+  const out = new Float64Array(6);
+  const count = store.clip(0, store.start(corners), edges, 0, edges.length / 3);
+  if (count > 0) store.moments(store.place, count, Float64Array.from(about), out);
+  return [...out];
+}
+const disc = (edges: readonly number[], about: readonly number[] = [0, 0]): number[] =>
+  momentsOf(circleOf(CIRCLE_ARCS, 1), true, Float64Array.from(edges), about);
+
+describe('a disc', () => {
+  test('that nothing clips has π, and π/4 about each axis', () => {
+    const [area, u, v, uu, uv, vv] = disc([]);
+    expect(area).toBeCloseTo(Math.PI, 14);
+    expect(uu).toBeCloseTo(Math.PI / 4, 14);
+    expect(vv).toBeCloseTo(Math.PI / 4, 14);
+    for (const zero of [u, v, uv]) expect(zero).toBeCloseTo(0, 14);
+  });
+  test('cut at t leaves the segment acos t - t sqrt(1 - t²), its moment 2/3 (1 - t²)^1.5', () => {
+    for (const t of [-0.99, -0.5, 0, 0.2, 0.999]) {
+      for (let turn = 0; turn < 6.4; turn += 0.35) {
+        const [area, u, v] = disc([-t, Math.cos(turn), Math.sin(turn)]);
+        expect(area).toBeCloseTo(Math.acos(t) - t * Math.sqrt(1 - t * t), 12);
+        expect(Math.hypot(u!, v!)).toBeCloseTo((2 / 3) * (1 - t * t) ** 1.5, 12);
+      }
+    }
+  });
+  test('cut away by a line beyond it is nothing, kept by one it is whole', () => {
+    expect(disc([-1.2, 1, 0])[0]).toBe(0);
+    expect(disc([1.2, 1, 0])[0]).toBeCloseTo(Math.PI, 14);
+    expect(disc([1, 0, -1])[0]).toBeCloseTo(Math.PI, 14);
+  });
+  test('cut by a line and by the same line turned round leaves nothing', () => {
+    for (const t of [-0.7, 0, 0.4]) {
+      for (let turn = 0; turn < 6.4; turn += 0.1) {
+        const [u, v] = [Math.cos(turn), Math.sin(turn)];
+        expect(Math.abs(disc([-t, u, v, t, -u, -v])[0]!)).toBeLessThan(1e-12);
+      }
+    }
+  });
+  test('clipped by up to five lines is what a polygon of 6000 corners is', () => {
+    const line = fc.record({
+      turn: fc.oneof(
+        fc.double({ min: 0, max: 6.3, noNaN: true }),
+        fc.integer({ min: 0, max: 3 }).map((k) => (k * Math.PI) / 2),
+      ),
+      at: fc.oneof(fc.double({ min: -1.1, max: 1.1, noNaN: true }), fc.constantFrom(-0.5, 0, 0.25, 0.5)),
+      size: fc.double({ min: 0.1, max: 10, noNaN: true }),
+    });
+    const about = fc.tuple(fc.constantFrom(0, 0.3), fc.constantFrom(0, -0.2));
+    fc.assert(
+      fc.property(fc.array(line, { minLength: 1, maxLength: 5 }), about, (lines, middle) => {
+        const edges = lines.flatMap(({ turn, at, size }) => [-at * size, Math.cos(turn) * size, Math.sin(turn) * size]);
+        const exact = disc(edges, middle);
+        const polygon = momentsOf(fine, false, Float64Array.from(edges), middle);
+        exact.forEach((value, i) => expect(Math.abs(value - polygon[i]!)).toBeLessThan(2e-5));
+      }),
+      { numRuns: 400, seed: 7 },
+    );
+  });
+});
+
+test('a slim face has its third and fourth moments along u', () => {
+  const store = new PatchStore(false);
+  const out = new Float64Array(8);
+  const count = store.start(new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]));
+  store.slimMoments(0, count, new Float64Array([0, 0]), out);
+  expect([...out]).toEqual([4, 0, 0, 4 / 3, 0, 4 / 3, 0, 4 / 5].map((value) => expect.closeTo(value, 14)));
+  store.slimMoments(0, count, new Float64Array([1, 0]), out); // ∫ (u - 1)³ = -8, ∫ (u - 1)⁴ = 64/5
+  expect(out[6]).toBeCloseTo(-8, 12);
+  expect(out[7]).toBeCloseTo(64 / 5, 12);
+});
