@@ -12,11 +12,10 @@ export interface UncomputedPart {
 const one = (words: string): UncomputedPart => ({ words, many: false });
 const many = (words: string): UncomputedPart => ({ words, many: true });
 
-const ACCESSORY_WORDS = {
+const FRONT_WORDS = {
   barnDoors: many('barn doors'),
   snoot: one('a snoot'),
   eggCrate: one('an egg crate'),
-  gel: one('a gel'),
 } as const;
 const MATERIAL_WORDS = {
   diffusion: one('diffusion'),
@@ -24,16 +23,30 @@ const MATERIAL_WORDS = {
   mirror: one('a mirror'),
 } as const;
 
-/** Parts of a lamp that are not computed: accessories other than wire scrims, lensed beams, files, gate patterns. */
-export function uncomputedInLamp(lamp: Pick<Lamp, 'distribution' | 'accessories'>): UncomputedPart[] {
+/** Lamps that shine all round, so that doors, snoot and egg crate have no front to sit on. */
+function isFrontless({ emitter, distribution }: Pick<Lamp, 'emitter' | 'distribution'>): boolean {
+  if (distribution.kind === 'lensed') return false;
+  if (emitter.shape === 'point') return distribution.kind === 'uniform';
+  return emitter.shape === 'tube' || emitter.shape === 'sphere';
+}
+
+/** Parts of a lamp that are not computed: files, gate patterns, and what has to sit on a front where there is none. */
+export function uncomputedInLamp({
+  emitter,
+  distribution,
+  accessories = [],
+}: Pick<Lamp, 'emitter' | 'distribution' | 'accessories'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
-  if (lamp.distribution.kind === 'lensed') parts.push(one('a focusing lens'));
-  if (lamp.distribution.kind === 'web') parts.push(one('a photometric file'));
-  if (lamp.distribution.kind === 'projection' && lamp.distribution.pattern !== undefined) {
+  if (distribution.kind === 'web') parts.push(one('a photometric file'));
+  if (distribution.kind === 'projection' && distribution.pattern !== undefined) {
     parts.push(one('a pattern at the gate'));
   }
-  const kinds = new Set((lamp.accessories ?? []).map((accessory) => accessory.kind));
-  for (const kind of kinds) if (kind !== 'wireScrim') parts.push(ACCESSORY_WORDS[kind]);
+  const frontless = isFrontless({ emitter, distribution });
+  for (const kind of new Set(accessories.map((accessory) => accessory.kind))) {
+    if (kind === 'wireScrim' || kind === 'gel') continue;
+    const lost = frontless || (kind === 'eggCrate' && distribution.kind === 'projection');
+    if (lost) parts.push(FRONT_WORDS[kind]);
+  }
   return parts;
 }
 

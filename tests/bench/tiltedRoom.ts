@@ -82,7 +82,7 @@ function cucoloris(frame: Frame): BlockerLayer {
 }
 
 function sources(): CompiledSource[] {
-  const common = { source: anyLamp, level: 1, colour: null };
+  const common = { source: anyLamp, level: 1, outletM: 0, colour: null };
   const projection: Profile = {
     kind: 'projection',
     halfFieldRad: 0.24,
@@ -158,6 +158,7 @@ export function rowOf(count: number, flags: number, cells: number): Workload {
   const lamps = Array.from({ length: count }, (_, i): CompiledSource => ({
     source: anyLamp,
     level: 1,
+    outletM: 0,
     colour: null,
     id: `lamp-${i}`,
     frame: facing([(6 * (i + 0.5)) / count, 1.5, 4], 0, -90),

@@ -1,6 +1,7 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
 import { emitterKernelRows } from './emitterKernelRows';
+import { lampKernelRows } from './lampKernelRows';
 import { photometryLaws } from './photometryLaws';
 import { CHECK_VALUES, rowOf, type Row } from './row';
 import { shadowKernelRows } from './shadowKernelRows';
@@ -23,5 +24,5 @@ export function lawRows(): Row[] {
 
 /** Scene documents solved by the light kernel and read at points. */
 export function kernelRows(): Row[] {
-  return [...emitterKernelRows(), ...shadowKernelRows()];
+  return [...emitterKernelRows(), ...shadowKernelRows(), ...lampKernelRows()];
 }

@@ -3,6 +3,7 @@ import { localFromWorld, toRadians } from '../../scene/geometry/frames';
 import { addScaled, cross, distance, dot, length, normalise, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledScene, CompiledSource, CompiledSurface, HardEdge } from '../solve/compiled';
 import { DEFAULT_SUN_DIAMETER_DEG } from '../solve/compileSources';
+import { beyondOutlet } from '../solve/outlet';
 import { onSurface } from '../solve/solveGrid';
 import { discEdgeShare, trapezoidEdgeWidth } from './edgeWidths';
 import { towardsSource, type Patch } from './patch';
@@ -183,13 +184,20 @@ function sampleEdge(
 }
 
 /** Hard layers that can hide an edge from the surface. */
-export const hardLayers = (scene: CompiledScene, source: CompiledSource, surface: CompiledSurface): BlockerLayer[] =>
-  scene.layers.filter(
-    (layer) =>
-      (layer.role === 'set' || layer.role === 'cut') &&
-      layer.opacity === 1 &&
-      layer.ownSurfaceId !== surface.id &&
-      (layer.onlySourceId === null || layer.onlySourceId === source.id),
+export const hardLayers = (
+  scene: CompiledScene,
+  source: CompiledSource,
+  surface: CompiledSurface,
+): readonly BlockerLayer[] =>
+  beyondOutlet(
+    source,
+    scene.layers.filter(
+      (layer) =>
+        (layer.role === 'set' || layer.role === 'cut') &&
+        layer.opacity === 1 &&
+        layer.ownSurfaceId !== surface.id &&
+        (layer.onlySourceId === null || layer.onlySourceId === source.id),
+    ),
   );
 
 /**

@@ -13,6 +13,7 @@ import type {
   HardEdge,
 } from './compiled';
 import { compileSource } from './compileSources';
+import { lampFront } from './lampFront';
 import { lampScrimLayers } from './lampScrims';
 import {
   barDepthM,
@@ -255,7 +256,10 @@ export function compileScene(document: SceneDocument, setupId: string): Compiled
   const sources: CompiledSource[] = [];
   for (const [id, source] of Object.entries(setup.sources)) {
     sources.push(compileSource(id, source, document.northDeg ?? 0));
-    if (source.type === 'lamp') blockers.layers.push(...lampScrimLayers(id, source));
+    if (source.type !== 'lamp') continue;
+    const front = lampFront(id, source);
+    blockers.layers.push(...lampScrimLayers(id, source), ...front.layers);
+    blockers.hardEdges.push(...front.hardEdges);
   }
   return { document, setup, surfaces, sources, ...blockers };
 }

@@ -5,6 +5,9 @@ import { cosDeg, directionToSun, frameFromPose, sinDeg, toRadians } from '../../
 import { addScaled, scale } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { CompiledSource, EmitterShape, Profile } from './compiled';
+import { dressed } from './lampAccessories';
+import { outletM } from './lampFront';
+import { shareOnAxis, virtualDisc, virtualOriginOf } from './lensedSpot';
 import { profileShare } from './profile';
 
 function shapeOf(emitter: Emitter): EmitterShape {
@@ -115,38 +118,51 @@ function projectedAreaM2(shape: EmitterShape): number {
   }
 }
 
-function peakCandela(output: Output, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+/**
+ * Candela of the whole face that make the stated output.
+ * @param shareAt share of the face that a lens's rim leaves to a point on the axis so far before it, m or Infinity
+ */
+function peakCandela(
+  output: Output,
+  profile: Profile,
+  shape: EmitterShape,
+  virtualOriginM: number,
+  shareAt: (distanceM: number) => number,
+): number {
   switch (output.kind) {
     case 'candela':
-      return output.candela;
+      return output.candela / shareAt(Infinity);
     case 'lumens': {
       const flux = fluxPerCandela(profile, shape);
       return flux > 0 ? output.lumens / flux : 0;
     }
     case 'luxAt':
-      return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
+      return (output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2) / shareAt(output.distanceM);
     case 'luminance':
       return output.luminanceCdM2 * projectedAreaM2(shape);
     case 'readings': {
       // Until two readings or more are fitted, the farthest one speaks: there the law holds best.
       const far = output.readings.reduce((a, b) => (b.distanceM > a.distanceM ? b : a));
-      return far.illuminanceLx * (far.distanceM + virtualOriginM) ** 2;
+      return (far.illuminanceLx * (far.distanceM + virtualOriginM) ** 2) / shareAt(far.distanceM);
     }
   }
 }
 
-/** Distance of the virtual origin behind the lens, m. */
-export const virtualOriginOf = (distribution: Distribution): number =>
-  distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
-
 function compileLamp(id: string, lamp: Lamp, level: number): CompiledSource {
-  const shape = shapeOf(lamp.emitter);
+  const disc = lamp.distribution.kind === 'lensed' ? virtualDisc(lamp.distribution) : null;
+  const shape: EmitterShape = disc ? { kind: 'disc', radiusM: disc.radiusM } : shapeOf(lamp.emitter);
   const profile = profileOf(lamp.distribution, shape);
   const virtualOriginM = virtualOriginOf(lamp.distribution);
   const lens = frameFromPose(lamp.pose);
   const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
-  const candela = peakCandela(lamp.output, profile, shape, virtualOriginM);
-  return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
+  const shareAt = (distanceM: number): number => (disc ? shareOnAxis(disc, distanceM) : 1);
+  const candela = peakCandela(lamp.output, profile, shape, virtualOriginM, shareAt);
+  const outlet = virtualOriginM + outletM(lamp);
+  const colour = lamp.colour ?? null;
+  return dressed(
+    { id, source: lamp, level, frame, shape, profile, peakCandela: candela, outletM: outlet, colour },
+    lamp,
+  );
 }
 
 export const DEFAULT_SUN_DIAMETER_DEG = 0.533;
@@ -167,6 +183,7 @@ export function compileSource(id: string, source: Source, northDeg: number): Com
     profile: { kind: 'cosine', exponent: 1 },
     // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
+    outletM: 0,
     colour: source.colour ?? sunColourAt(source.altitudeDeg),
   };
 }

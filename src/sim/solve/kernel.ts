@@ -64,6 +64,7 @@ export class Kernel implements OnFace {
       dome ||
       profile.kind === 'beam' ||
       profile.kind === 'web' ||
+      profile.kind === 'crated' ||
       (profile.kind === 'projection' && profile.peaking > 0);
     this.measureFace();
   }
@@ -161,6 +162,10 @@ export class Kernel implements OnFace {
       const toRight = -(x * right[0] + y * right[1] + z * right[2]);
       const toUp = -(x * up[0] + y * up[1] + z * up[2]);
       share = webShare(profile, depth / away, toRight, toUp);
+    } else if (profile.kind === 'crated') {
+      const toRight = -(x * right[0] + y * right[1] + z * right[2]) / depth;
+      const toUp = -(x * up[0] + y * up[1] + z * up[2]) / depth;
+      share = profileShare(profile, depth / away, toRight, toUp);
     } else {
       share = profileShare(profile, depth / away, 0, 0);
     }

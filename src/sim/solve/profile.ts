@@ -1,4 +1,5 @@
 /** Relative intensity of a source against direction. */
+import { cellShare } from '../photometry/eggCrate';
 import type { Profile, Web } from './compiled';
 
 /** 0 below 0, 1 above 1, 3t² - 2t³ between. */
@@ -57,8 +58,8 @@ export function webShare(web: Web, along: number, right: number, up: number): nu
 /**
  * Share of peak intensity towards a direction.
  * @param cosine  cosine of the angle off the axis; nothing is sent backwards, except by a flat point source
- * @param x, y    the direction to the right and up, seen from behind: tangents for a projection spot, on any one scale
- *   for a web; other profiles are the same all round
+ * @param x, y    the direction to the right and up, seen from behind: tangents for a projection spot and an egg
+ *   crate, on any one scale for a web; other profiles are the same all round
  */
 export function profileShare(profile: Profile, cosine: number, x: number, y: number): number {
   switch (profile.kind) {
@@ -75,6 +76,8 @@ export function profileShare(profile: Profile, cosine: number, x: number, y: num
       const across = Math.sqrt(Math.max(0, 1 - cosine * cosine)) / (Math.hypot(x, y) || 1);
       return webShare(profile, cosine, x * across, y * across);
     }
+    case 'crated':
+      return cosine <= 0 ? 0 : cellShare(profile.slope, x, y) * profileShare(profile.inner, cosine, x, y);
     case 'projection':
       return cosine <= 0 ? 0 : fieldShare(profile, x, y) * gateShare(profile, x, y);
   }

@@ -1,5 +1,5 @@
 /** The light of one source at the receivers of one plane, one receiver at a time and without allocation. */
-import { dot, subtract } from '../../scene/geometry/vector';
+import { dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { buildEdgeTable, FIRST_GATE_BIT, ROLE_BITS, type ReceiverPlane } from './edgeTable';
 import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFace';
@@ -84,7 +84,7 @@ export class ReceiverLight {
     }
     if (this.turns && !turnFace(face, this.source)) return false;
     this.kernel.turn();
-    if (!this.allRound && this.kernel.height() <= 0) return false;
+    if (!this.allRound && this.kernel.height() <= this.source.outletM) return false;
     return this.raiseHorizon();
   }
 
@@ -150,7 +150,23 @@ export class ReceiverLight {
       columns = Math.max(columns, cells);
       rows = Math.max(rows, cells);
     }
+    const { profile } = this.source;
+    if (profile.kind === 'crated') integral.creases = this.creases(profile.slope);
     integral.overFace(columns, rows, near);
+  }
+
+  /** Where on the face an egg crate's share bends: along its middle and at its cut-off, in u and in v. */
+  private creases(slope: number): readonly [u: readonly number[], v: readonly number[]] {
+    const { frame } = this.source;
+    const { towards: w } = this.face;
+    const { about } = this.kernel;
+    const height = this.kernel.height();
+    const along = ([x, y, z]: Vec3, half: number): readonly number[] => {
+      const middle = -(w[0]! * x + w[1]! * y + w[2]! * z) / half;
+      const reach = height / (slope * half);
+      return [middle - reach, middle, middle + reach];
+    };
+    return [along(frame.right, Math.sqrt(about[0]!)), along(frame.up, Math.sqrt(about[2]!))];
   }
 
   /** Half the size of the lens in its own picture, tangents: how much it blurs a gate's edges at the present receiver. */
@@ -179,12 +195,14 @@ export class ReceiverLight {
     return narrowest;
   }
 
-  /** Signed distance before the face's plane of a receiver on the plane, as c, cx, cy; null where the face turns. */
+  /** Signed distance of a receiver on the plane before where the lamp's light is out, as c, cx, cy; null where the face turns. */
   faceHeights(): readonly [number, number, number] | null {
     if (this.turns || this.atInfinity || this.allRound) return null;
+    const { outletM } = this.source;
     const { forward } = this.source.frame;
     const { origin, axisX, axisY } = this.plane;
-    return [dot(forward, subtract(origin, this.source.frame.origin)), dot(forward, axisX), dot(forward, axisY)];
+    const height = dot(forward, subtract(origin, this.source.frame.origin)) - outletM;
+    return [height, dot(forward, axisX), dot(forward, axisY)];
   }
 }
 
