@@ -20,7 +20,6 @@ const FRONT_WORDS = {
 const MATERIAL_WORDS = {
   diffusion: one('diffusion'),
   bounce: one('a bounce'),
-  mirror: one('a mirror'),
 } as const;
 
 /** Lamps that shine all round, so that doors, snoot and egg crate have no front to sit on. */
@@ -50,10 +49,10 @@ export function uncomputedInLamp({
   return parts;
 }
 
-/** Parts of a modifier that are not computed: materials that scatter or mirror, colour shifts, cut patterns. */
+/** Parts of a modifier that are not computed: materials that scatter, colour shifts, cut patterns. */
 export function uncomputedInModifier({ material, shape }: Pick<Modifier, 'material' | 'shape'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
-  if (material.kind === 'diffusion' || material.kind === 'bounce' || material.kind === 'mirror') {
+  if (material.kind === 'diffusion' || material.kind === 'bounce') {
     parts.push(MATERIAL_WORDS[material.kind]);
   }
   if (material.kind === 'gel' && ((material.miredShift ?? 0) !== 0 || (material.greenShift ?? 0) !== 0)) {

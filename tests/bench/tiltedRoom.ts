@@ -82,7 +82,7 @@ function cucoloris(frame: Frame): BlockerLayer {
 }
 
 function sources(): CompiledSource[] {
-  const common = { source: anyLamp, level: 1, outletM: 0, colour: null };
+  const common = { source: anyLamp, level: 1, outletM: 0, colour: null, image: null };
   const projection: Profile = {
     kind: 'projection',
     halfFieldRad: 0.24,
@@ -160,6 +160,7 @@ export function rowOf(count: number, flags: number, cells: number): Workload {
     level: 1,
     outletM: 0,
     colour: null,
+    image: null,
     id: `lamp-${i}`,
     frame: facing([(6 * (i + 0.5)) / count, 1.5, 4], 0, -90),
     shape: { kind: 'disc', radiusM: 0.1 },

@@ -119,7 +119,7 @@ function sourceOf(id: string): CompiledSource {
     rect: { kind: 'rectangle', halfWidthM: half(data.U), halfHeightM: half(data.V) },
     tube: { kind: 'tube', halfLengthM: (data.length ?? 0) / 2, radiusM: (data.diameter ?? 0) / 2 },
   } as const;
-  const common = { source: anyLamp, level: 1, outletM: 0, colour: null };
+  const common = { source: anyLamp, level: 1, outletM: 0, colour: null, image: null };
   return { id, ...common, frame, shape: shape[data.kind], profile, peakCandela };
 }
 

@@ -84,7 +84,7 @@ describe('check', () => {
   test('a good scene', async () => {
     const { code, out, err } = await farsun('check', SCENE);
     expect([code, err]).toEqual([0, '']);
-    expect(oneLineEach(out)[0]).toBe(`${SCENE}: good, 5 setups, 7 surfaces, 5 meters`);
+    expect(oneLineEach(out)[0]).toBe(`${SCENE}: good, 6 setups, 7 surfaces, 5 meters`);
   });
   test('one line a fault, with file, line and path', async () => {
     const file = changedScene('bad.json', (scene) => {
@@ -171,6 +171,7 @@ describe('report', () => {
       'real-sun',
       'nets-too-far',
       'backed-off',
+      'mirror',
     ]);
     for (const setup of report.setups) {
       expect(Object.keys(setup)).toEqual(['id', 'name', 'meters', 'surfaces', 'sunChecks']);

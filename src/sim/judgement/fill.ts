@@ -3,6 +3,7 @@ import { dot, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { worldFromLocal } from '../../scene/geometry/frames';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { profileShare } from '../solve/profile';
+import { layersInLight } from '../solve/receivers';
 import { sumLight, type LightSums } from './lightSums';
 import { isBlocked } from './rays';
 import { passesOpening, towardsSource, type Effort } from './patch';
@@ -57,7 +58,7 @@ function filledShare(
   surface: CompiledSurface,
   sums: LightSums,
 ): number | null {
-  const front = scene.layers.filter((layer) => layer.onlySourceId === source.id && layer.role === 'cut');
+  const front = layersInLight(scene, source).filter((layer) => layer.onlySourceId !== null && layer.role === 'cut');
   const open: { areaM2: number; intensity: number }[] = [];
   for (let cell = 0; cell < sums.bareLx.length; cell++) {
     if (sums.bareLx[cell] === 0 || sums.hardNoGateLx[cell]! < VISIBLE * sums.bareLx[cell]!) continue;

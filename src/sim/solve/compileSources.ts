@@ -160,7 +160,7 @@ function compileLamp(id: string, lamp: Lamp, level: number): CompiledSource {
   const outlet = virtualOriginM + outletM(lamp);
   const colour = lamp.colour ?? null;
   return dressed(
-    { id, source: lamp, level, frame, shape, profile, peakCandela: candela, outletM: outlet, colour },
+    { id, source: lamp, level, frame, shape, profile, peakCandela: candela, outletM: outlet, colour, image: null },
     lamp,
   );
 }
@@ -185,6 +185,7 @@ export function compileSource(id: string, source: Source, northDeg: number): Com
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
     outletM: 0,
     colour: source.colour ?? sunColourAt(source.altitudeDeg),
+    image: null,
   };
 }
 

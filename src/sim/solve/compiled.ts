@@ -121,6 +121,19 @@ export interface CompiledSource {
   /** How far before the face the light is out of the lamp, m: receivers and things nearer to the face meet none of it. */
   readonly outletM: number;
   readonly colour: Colour | null;
+  /** Set where this is not the source itself but what a mirror shows of it; it then goes by the source's id. */
+  readonly image: MirrorImage | null;
+}
+
+/** What a mirror adds to a source: its light comes through the mirror's outline, to receivers before the mirror alone. */
+export interface MirrorImage {
+  readonly mirrorId: string;
+  /** A point of the mirror, and the unit normal of its shining face. */
+  readonly origin: Vec3;
+  readonly normal: Vec3;
+  /** What stands in the image's light in place of the scene's own things: those before the mirror, and reflected ones. */
+  readonly layers: readonly BlockerLayer[];
+  readonly hardEdges: readonly HardEdge[];
 }
 
 export interface CompiledSurface {
@@ -141,6 +154,7 @@ export interface CompiledScene {
   readonly document: SceneDocument;
   readonly setup: Setup;
   readonly surfaces: ReadonlyMap<string, CompiledSurface>;
+  /** Every source, each followed by what the mirrors show of it. */
   readonly sources: readonly CompiledSource[];
   readonly layers: readonly BlockerLayer[];
   readonly hardEdges: readonly HardEdge[];

@@ -1,5 +1,5 @@
 /** The light of one source at the receivers of one plane, one receiver at a time and without allocation. */
-import { dot, subtract, type Vec3 } from '../../scene/geometry/vector';
+import { addScaled, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { buildEdgeTable, FIRST_GATE_BIT, ROLE_BITS, type ReceiverPlane } from './edgeTable';
 import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFace';
@@ -30,6 +30,9 @@ export class ReceiverLight {
   private readonly atInfinity: boolean;
   private readonly allRound: boolean;
   private readonly edgeWidths: readonly number[];
+  /** What receivers must lie before, each as a height c + cx x + cy y over a plane: where a flat lamp's light is out, an image's mirror. */
+  readonly fronts: readonly (readonly [number, number, number])[];
+  private readonly mirrorFront: readonly [number, number, number] | null;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
@@ -57,6 +60,13 @@ export class ReceiverLight {
     this.axisX = new Float64Array(plane.axisX);
     this.axisY = new Float64Array(plane.axisY);
     this.face = makeFace(source, quality);
+    const { image } = source;
+    this.mirrorFront = image && heights(plane, image.normal, image.origin);
+    const faceFront =
+      this.turns || this.atInfinity || this.allRound
+        ? null
+        : heights(plane, frame.forward, addScaled(frame.origin, frame.forward, source.outletM));
+    this.fronts = [faceFront, this.mirrorFront].filter((front) => front !== null);
     const table = buildEdgeTable(source, layers, this.face, plane, quality);
     const bodyAxis = shape.kind === 'tube' ? ([...this.face.halfU] as [number, number, number]) : ([0, 0, 0] as const);
     const radiusM = shape.kind === 'sphere' || shape.kind === 'tube' ? shape.radiusM : 0;
@@ -72,7 +82,11 @@ export class ReceiverLight {
    * @returns false where the source cannot reach it whatever stands between: behind the lamp, below the horizon
    */
   place(): boolean {
-    const { face, centre, axisX, axisY } = this;
+    const { face, centre, axisX, axisY, mirrorFront } = this;
+    if (mirrorFront !== null) {
+      const { at } = this.occlusion;
+      if (mirrorFront[0] + mirrorFront[1] * at[0]! + mirrorFront[2] * at[1]! <= 0) return false;
+    }
     const { towards } = face;
     if (this.atInfinity) towards.set(centre);
     else {
@@ -194,16 +208,11 @@ export class ReceiverLight {
     }
     return narrowest;
   }
+}
 
-  /** Signed distance of a receiver on the plane before where the lamp's light is out, as c, cx, cy; null where the face turns. */
-  faceHeights(): readonly [number, number, number] | null {
-    if (this.turns || this.atInfinity || this.allRound) return null;
-    const { outletM } = this.source;
-    const { forward } = this.source.frame;
-    const { origin, axisX, axisY } = this.plane;
-    const height = dot(forward, subtract(origin, this.source.frame.origin)) - outletM;
-    return [height, dot(forward, axisX), dot(forward, axisY)];
-  }
+/** Height of the receiver at (x, y) of `plane` over another plane, as c, cx, cy. */
+function heights({ origin, axisX, axisY }: ReceiverPlane, normal: Vec3, of: Vec3): readonly [number, number, number] {
+  return [dot(normal, subtract(origin, of)), dot(normal, axisX), dot(normal, axisY)];
 }
 
 /** Distance to the nearest point of the face's bounding parallelogram. */
