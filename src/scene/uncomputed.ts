@@ -49,8 +49,8 @@ export function uncomputedInLamp({
   return parts;
 }
 
-/** Parts of a modifier that are not computed: materials that scatter, colour shifts, cut patterns. */
-export function uncomputedInModifier({ material, shape }: Pick<Modifier, 'material' | 'shape'>): UncomputedPart[] {
+/** Parts of a modifier that are not computed: materials that scatter, colour shifts. */
+export function uncomputedInModifier({ material }: Pick<Modifier, 'material'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
   if (material.kind === 'diffusion' || material.kind === 'bounce') {
     parts.push(MATERIAL_WORDS[material.kind]);
@@ -58,7 +58,6 @@ export function uncomputedInModifier({ material, shape }: Pick<Modifier, 'materi
   if (material.kind === 'gel' && ((material.miredShift ?? 0) !== 0 || (material.greenShift ?? 0) !== 0)) {
     parts.push(one('a colour shift'));
   }
-  if (shape.kind === 'pattern') parts.push(one('a cut pattern'));
   return parts;
 }
 

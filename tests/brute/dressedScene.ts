@@ -1,5 +1,6 @@
-/** Random scenes whose lamps carry everything that a lamp can: lenses, half scrims, doors, snoots, egg crates, gels. */
-import { sceneSchema, type Lamp } from '../../src/scene/schema';
+/** Random scenes whose lamps carry everything that a lamp can: lenses, half scrims, doors, snoots, egg crates, gels;
+ *  and one sheet cut with a seeded pattern. */
+import { sceneSchema, type Lamp, type Modifier } from '../../src/scene/schema';
 import { chooseReceivers, randomScene, type RandomScene } from './randomScene';
 import { drawFrom, type Draw } from './randomThings';
 
@@ -79,6 +80,14 @@ function dress(draw: Draw, lamp: Lamp): Lamp {
   return { ...bare, distribution, output, accessories };
 }
 
+/** The same sheet as a cucoloris. */
+function cut(draw: Draw, { frame: _frame, ...sheet }: Modifier): Modifier {
+  if (sheet.shape.kind !== 'rectangle') return sheet;
+  const { widthM, heightM } = sheet.shape;
+  const shape = { kind: 'pattern', widthM, heightM, seed: draw.whole(0, 10_000), holes: draw.whole(5, 40) } as const;
+  return { ...sheet, shape, material: { kind: 'opaque' } };
+}
+
 /** The random scene of a seed with its lamps dressed; the same seed always gives the same scene. */
 export function dressedScene(seed: number): RandomScene {
   const { document, setupId } = randomScene(seed);
@@ -87,6 +96,9 @@ export function dressedScene(seed: number): RandomScene {
   const sources = Object.fromEntries(
     Object.entries(setup!.sources).map(([id, source]) => [id, source.type === 'lamp' ? dress(draw, source) : source]),
   );
-  const dressed = sceneSchema.parse({ ...document, setups: [{ ...setup, sources }] });
+  const grip = Object.entries(setup!.modifiers);
+  const flat = grip.find(([, { shape }]) => shape.kind === 'rectangle');
+  const modifiers = Object.fromEntries(grip.map(([id, one]) => [id, id === flat?.[0] ? cut(draw, one) : one]));
+  const dressed = sceneSchema.parse({ ...document, setups: [{ ...setup, sources, modifiers }] });
   return { document: dressed, setupId, ...chooseReceivers(draw, dressed) };
 }

@@ -139,7 +139,7 @@ describe('what is not computed yet', () => {
       withNet({ material: { kind: 'gel', transmittance: 0.8, miredShift: 109 } }),
       ['N1 carries a colour shift, which is not computed yet.'],
     ],
-    [withNet({ shape }), ['N1 carries a cut pattern, which is not computed yet.']],
+    [withNet({ shape }), []],
     [withWindow({ glass: { transmittance: 0.9 } }), []],
     [
       withWindow({ glass: { refractiveIndex: 1.5 }, blind: { pitchM: 0.05, slatWidthM: 0.05, tiltDeg: 30 } }),
