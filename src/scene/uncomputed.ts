@@ -29,14 +29,13 @@ function isFrontless({ emitter, distribution }: Pick<Lamp, 'emitter' | 'distribu
   return emitter.shape === 'tube' || emitter.shape === 'sphere';
 }
 
-/** Parts of a lamp that are not computed: files, gate patterns, and what has to sit on a front where there is none. */
+/** Parts of a lamp that are not computed: gate patterns, and what has to sit on a front where there is none. */
 export function uncomputedInLamp({
   emitter,
   distribution,
   accessories = [],
 }: Pick<Lamp, 'emitter' | 'distribution' | 'accessories'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
-  if (distribution.kind === 'web') parts.push(one('a photometric file'));
   if (distribution.kind === 'projection' && distribution.pattern !== undefined) {
     parts.push(one('a pattern at the gate'));
   }

@@ -7,7 +7,7 @@ import { convexPieces } from '../../src/sim/geometry/convexPieces';
 import { frameFromPose, worldFromLocal, type Frame } from '../../src/scene/geometry/frames';
 import type { BlockerLayer, CompiledSource, ConvexPiece, Profile } from '../../src/sim/solve/compiled';
 import { rectangleOutline } from '../../src/sim/solve/shapes';
-import { anyLamp, publishedWorkload, sceneOn, type Workload } from './workload';
+import { anyLamp, evenAxis, publishedWorkload, sceneOn, type Workload } from './workload';
 
 const GRID = 256;
 
@@ -102,11 +102,12 @@ function sources(): CompiledSource[] {
   });
   const web: Profile = {
     kind: 'web',
-    gammaStepRad: Math.PI / (gammaCount - 1),
-    cStepRad: (2 * Math.PI) / (cCount - 1),
-    gammaCount,
-    cCount,
-    shares,
+    grid: {
+      system: 'C',
+      rows: evenAxis(gammaCount, Math.PI / (gammaCount - 1)),
+      columns: evenAxis(cCount, (2 * Math.PI) / (cCount - 1)),
+      values: shares,
+    },
   };
   return [
     {

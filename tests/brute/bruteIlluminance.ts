@@ -149,7 +149,7 @@ function integrateOff(
  * A setup made ready for sampling. Mirrors send light on once; `bare` light goes straight only.
  * @param samples  points on each emitter (a power of two is best); a point source needs one
  * @param seed     of the scrambled point set; another seed gives an independent estimate
- * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion, webs...)
+ * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion...)
  */
 export function prepareBrute(document: SceneDocument, setupId: string, samples: number, seed: number): BruteScene {
   const setup = document.setups.find((one) => one.id === setupId);
@@ -157,7 +157,9 @@ export function prepareBrute(document: SceneDocument, setupId: string, samples: 
   const sheets = sheetsOf(document, setup);
   const opaque = sheets.filter((one) => one.transmittance === 0);
   const mirrors = sheets.filter((one) => one.reflectance > 0);
-  const sources = Object.entries(setup.sources).map(([id, source]) => bruteSource(id, source, document.northDeg ?? 0));
+  const sources = Object.entries(setup.sources).map(([id, source]) =>
+    bruteSource(id, source, document.northDeg ?? 0, document),
+  );
   const squares = sources.map((source, index) =>
     scrambledNet(source.reachM === 0 && !source.isSun ? 1 : samples, seed * 1013 + index),
   );

@@ -118,10 +118,7 @@ describe('what is not computed yet', () => {
       }),
       [],
     ],
-    [
-      withLamp({ distribution: { kind: 'web', webId: 'old' } }),
-      ['L1 carries a photometric file, which is not computed yet.'],
-    ],
+    [withLamp({ distribution: { kind: 'web', webId: 'old' } }), []],
     [
       withLamp({
         distribution: { kind: 'projection', fieldAngleDeg: 20, edgeWidthDeg: 1, pattern: { seed: 1, holes: 5 } },

@@ -270,7 +270,7 @@ export function compileScene(document: SceneDocument, setupId: string): Compiled
   for (const [id, modifier] of Object.entries(setup.modifiers)) blockWithModifier(id, modifier, blockers);
   const sources: CompiledSource[] = [];
   for (const [id, source] of Object.entries(setup.sources)) {
-    sources.push(compileSource(id, source, document.northDeg ?? 0));
+    sources.push(compileSource(id, source, document));
     if (source.type !== 'lamp') continue;
     const front = lampFront(id, source);
     blockers.layers.push(...lampScrimLayers(id, source), ...front.layers);

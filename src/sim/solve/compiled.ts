@@ -2,6 +2,7 @@
 import type { Colour, Role, SceneDocument, Setup, Source } from '../../scene/schema';
 import type { Frame } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
+import type { WebGrid } from '../photometry/web/grid';
 
 /** A convex plane piece, corners counter-clockwise about the layer's normal. A hole takes away what the solid covers. */
 export interface ConvexPiece {
@@ -67,19 +68,10 @@ export interface ShutterCut {
   readonly edgeWidthRad: number;
 }
 
-/**
- * Measured candela by direction: gamma from the axis (0) backwards (π), C round the axis from the lamp's right towards
- * its up, seen from behind. Between the table's directions it is bilinear in (gamma, C).
- */
+/** Measured candela by direction, as shares of the peak. A face sends them to both its sides. */
 export interface Web {
   readonly kind: 'web';
-  readonly gammaStepRad: number;
-  readonly cStepRad: number;
-  readonly gammaCount: number;
-  /** Columns of the table; the last repeats the first after a full turn. */
-  readonly cCount: number;
-  /** Shares of the peak, one row of `cCount` for each gamma. */
-  readonly shares: Float64Array;
+  readonly grid: WebGrid;
 }
 
 /** Intensity against direction, as a share of the peak. */

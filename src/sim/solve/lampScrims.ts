@@ -3,7 +3,7 @@ import type { Lamp } from '../../scene/schema';
 import { cosDeg, frameFromPose, sinDeg, worldFromLocal } from '../../scene/geometry/frames';
 import { addScaled } from '../../scene/geometry/vector';
 import type { BlockerLayer } from './compiled';
-import { virtualOriginOf } from './lensedSpot';
+import { virtualOriginOf } from './readingsOutput';
 import { rectangleOutline } from './shapes';
 
 /** Distance of the first slot in front of the lens where the document names none, m; the next ones follow. */
@@ -38,7 +38,7 @@ export function lampScrimLayers(sourceId: string, lamp: Lamp): BlockerLayer[] {
   const layers: BlockerLayer[] = [];
   for (const { scrim, slotM } of slotsOf(lamp)) {
     if (!scrim.half && shinesAllRound(lamp)) continue;
-    const aheadM = scrim.half ? slotM : BEFORE_FACE_M - virtualOriginOf(lamp.distribution);
+    const aheadM = scrim.half ? slotM : BEFORE_FACE_M - virtualOriginOf(lamp);
     const plane = { ...frame, origin: addScaled(frame.origin, frame.forward, aheadM) };
     // Seen from behind, right is the other way round than seen from the front.
     const side = scrim.half ? [-cosDeg(scrim.half.clockDeg), sinDeg(scrim.half.clockDeg)] : null;

@@ -33,9 +33,3 @@ export function shareOnAxis({ behindM, radiusM, lensRadiusM }: VirtualDisc, dist
   const seen = lensRadiusM * (distanceM === Infinity ? 1 : (behindM + distanceM) / distanceM);
   return Math.min(1, (seen / radiusM) ** 2);
 }
-
-/** Distance of the virtual origin behind the lens, m. */
-export function virtualOriginOf(distribution: Distribution): number {
-  if (distribution.kind === 'lensed') return virtualDisc(distribution).behindM;
-  return distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
-}

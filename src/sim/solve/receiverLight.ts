@@ -8,12 +8,16 @@ import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
 import { Occlusion } from './occlusion';
 import type { Quality } from './quality';
+import { bendRad } from '../photometry/web/bend';
 
 /** full: the light; bare: without a gate's edges; area: the face's own area and first moments. */
 export type KernelMode = 'full' | 'bare' | 'area';
 
 /** Bits of all things, whatever their role. */
 export const ALL_THINGS = Object.values(ROLE_BITS).reduce((all, bit) => all | bit, 0);
+
+/** Cells of a face each way that a web may ask for, however sharp it is. */
+const MOST_WEB_CELLS = 24;
 
 export class ReceiverLight {
   readonly occlusion: Occlusion;
@@ -33,6 +37,8 @@ export class ReceiverLight {
   /** What receivers must lie before, each as a height c + cx x + cy y over a plane: where a flat lamp's light is out, an image's mirror. */
   readonly fronts: readonly (readonly [number, number, number])[];
   private readonly mirrorFront: readonly [number, number, number] | null;
+  /** Angle over which a web bends; 0 for other profiles. */
+  private readonly webBendRad: number;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
@@ -53,8 +59,9 @@ export class ReceiverLight {
     this.turns = facesReceiver(source);
     this.isPoint = shape.kind === 'point';
     this.atInfinity = shape.kind === 'sun';
-    this.allRound = this.isPoint && (profile.kind === 'flat' || profile.kind === 'web');
+    this.allRound = profile.kind === 'web' || (this.isPoint && profile.kind === 'flat');
     this.edgeWidths = profile.kind === 'projection' ? edgeWidthsRad(profile) : [];
+    this.webBendRad = profile.kind === 'web' ? bendRad(profile.grid) : 0;
     this.gateBits = ((1 << this.edgeWidths.length) - 1) << FIRST_GATE_BIT;
     this.centre = new Float64Array(this.atInfinity ? frame.origin : subtract(frame.origin, plane.origin));
     this.axisX = new Float64Array(plane.axisX);
@@ -158,6 +165,11 @@ export class ReceiverLight {
         columns = Math.ceil(sizeU / (ratioU * nearest));
         rows = Math.ceil(sizeV / (quality.splitRatio * nearest));
       }
+    }
+    if (this.webBendRad > 0) {
+      const most = quality.webShare * this.webBendRad * nearestPoint(face);
+      columns = Math.max(columns, Math.min(MOST_WEB_CELLS, Math.ceil(sizeU / most)));
+      rows = Math.max(rows, Math.min(MOST_WEB_CELLS, Math.ceil(sizeV / most)));
     }
     if (this.kernel.gateParts !== 0) {
       const cells = Math.ceil(this.lensInPicture() / (quality.gateShare * this.narrowestSoftEdge()));
