@@ -206,6 +206,9 @@ function colourProblems(colour: Colour | undefined, path: Path): Problem[] {
   return [{ path, found: `x + y of ${round(colour.x + colour.y)}`, expected: 'x + y of at most 1' }];
 }
 
+/** A source nearer to its lens's focus than this makes a parallel beam, and one beyond it a picture; of the length. */
+const NEAREST_TO_FOCUS = 0.999;
+
 function distributionProblems(distribution: Distribution, path: Path): Problem[] {
   const problems: Problem[] = [];
   if (distribution.kind === 'beam' || distribution.kind === 'lensed') {
@@ -217,10 +220,10 @@ function distributionProblems(distribution: Distribution, path: Path): Problem[]
       });
     }
   }
-  if (distribution.kind === 'lensed' && distribution.lampToLensM >= distribution.focalLengthM) {
+  if (distribution.kind === 'lensed' && distribution.lampToLensM > NEAREST_TO_FOCUS * distribution.focalLengthM) {
     problems.push({
       path: [...path, 'lampToLensM'],
-      expected: `a length below the focal length, ${distribution.focalLengthM}`,
+      expected: `a length below the focal length, ${distribution.focalLengthM}, by at least a thousandth of it`,
     });
   }
   return problems;

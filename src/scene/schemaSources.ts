@@ -73,7 +73,15 @@ const accessorySchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({
     kind: z.literal('barnDoors'),
-    leaves: z.array(z.strictObject({ turnDeg: angleDeg, openDeg: angleDeg, lengthM: sizeM })).max(8),
+    leaves: z
+      .array(
+        z.strictObject({
+          turnDeg: angleDeg.meta({ description: 'side the leaf hangs on: 0 right, 90 top, seen from behind the lamp' }),
+          openDeg: angleDeg.meta({ description: '0 shut over the front, 90 straight ahead, 180 folded flat outwards' }),
+          lengthM: sizeM,
+        }),
+      )
+      .max(8),
   }),
   z.strictObject({ kind: z.literal('snoot'), lengthM: sizeM, diameterM: sizeM }),
   z.strictObject({ kind: z.literal('eggCrate'), cellM: sizeM, depthM: sizeM, wallM: amount.optional() }),
@@ -82,7 +90,12 @@ const accessorySchema = z.discriminatedUnion('kind', [
     name: text.optional(),
     transmittance: ratio,
     miredShift: z.number().min(-1000).max(1000).optional(),
-    greenShift: z.number().min(-0.05).max(0.05).optional(),
+    greenShift: z
+      .number()
+      .min(-0.05)
+      .max(0.05)
+      .optional()
+      .meta({ description: 'added to Duv; positive is towards green' }),
   }),
 ]);
 

@@ -82,7 +82,7 @@ function cucoloris(frame: Frame): BlockerLayer {
 }
 
 function sources(): CompiledSource[] {
-  const common = { source: anyLamp, level: 1, colour: null, image: null };
+  const common = { source: anyLamp, level: 1, outletM: 0, colour: null, image: null };
   const projection: Profile = {
     kind: 'projection',
     halfFieldRad: 0.24,
@@ -159,6 +159,7 @@ export function rowOf(count: number, flags: number, cells: number): Workload {
   const lamps = Array.from({ length: count }, (_, i): CompiledSource => ({
     source: anyLamp,
     level: 1,
+    outletM: 0,
     colour: null,
     image: null,
     id: `lamp-${i}`,

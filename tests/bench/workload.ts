@@ -125,17 +125,8 @@ function sourceOf(id: string): CompiledSource {
     rect: { kind: 'rectangle', halfWidthM: half(data.U), halfHeightM: half(data.V) },
     tube: { kind: 'tube', halfLengthM: (data.length ?? 0) / 2, radiusM: (data.diameter ?? 0) / 2 },
   } as const;
-  return {
-    id,
-    source: anyLamp,
-    level: 1,
-    frame,
-    shape: shape[data.kind],
-    profile,
-    peakCandela,
-    colour: null,
-    image: null,
-  };
+  const common = { source: anyLamp, level: 1, outletM: 0, colour: null, image: null };
+  return { id, ...common, frame, shape: shape[data.kind], profile, peakCandela };
 }
 
 const samePlane = (a: ModifierData, b: ModifierData): boolean =>

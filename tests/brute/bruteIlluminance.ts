@@ -81,7 +81,6 @@ function integrate(
   const { pointM, normal } = receiver;
   source.fill(pointM, square, samples);
   const heights = Float64Array.from(sheets, (one) => inner(one.axes.out, pointM) - one.offset);
-  const farthest = source.isSun ? Infinity : 1;
   const count = samples.x.length;
   let sum = 0;
   for (let i = 0; i < count; i++) {
@@ -93,7 +92,7 @@ function integrate(
     const square2 = wx * wx + wy * wy + wz * wz;
     const cosine = (wx * normal[0] + wy * normal[1] + wz * normal[2]) / Math.sqrt(square2);
     if (cosine <= 0) continue;
-    const left = transmittanceTo(sheets, heights, pointM, wx, wy, wz, farthest);
+    const left = transmittanceTo(sheets, heights, pointM, wx, wy, wz, source.isSun ? Infinity : samples.outside[i]!);
     if (left > 0) sum += (candela * left * cosine) / square2;
   }
   return (sum / count) * source.level;
@@ -140,7 +139,7 @@ function integrateOff(
     const toMirror = transmittanceTo(before, heights, pointM, ...way, share);
     if (toMirror === 0) continue;
     const metHeights = Float64Array.from(others, (one) => inner(one.axes.out, met) - one.offset);
-    const farthest = source.isSun ? Infinity : 1 - share;
+    const farthest = source.isSun ? Infinity : samples.outside[i]! - share;
     sum += (candela * toMirror * transmittanceTo(others, metHeights, met, ...back, farthest) * cosine) / square2;
   }
   return (sum / count) * source.level * mirror.reflectance;
@@ -171,6 +170,7 @@ export function prepareBrute(document: SceneDocument, setupId: string, samples: 
       y: new Float64Array(count),
       z: new Float64Array(count),
       candela: new Float64Array(count),
+      outside: new Float64Array(count).fill(1),
     };
   });
   return {

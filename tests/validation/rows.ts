@@ -1,6 +1,7 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
 import { emitterKernelRows } from './emitterKernelRows';
+import { lampKernelRows } from './lampKernelRows';
 import { fileKernelRows } from './fileKernelRows';
 import { fileLaws } from './fileLaws';
 import { photometryLaws } from './photometryLaws';
@@ -25,5 +26,5 @@ export function lawRows(): Row[] {
 
 /** Scene documents solved by the light kernel and read at points. */
 export function kernelRows(): Row[] {
-  return [...emitterKernelRows(), ...fileKernelRows(), ...shadowKernelRows()];
+  return [...emitterKernelRows(), ...fileKernelRows(), ...shadowKernelRows(), ...lampKernelRows()];
 }

@@ -5,6 +5,9 @@ import { cosDeg, directionToSun, frameFromPose, sinDeg, toDegrees, toRadians } f
 import { addScaled, scale } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { CompiledSource, EmitterShape, Profile } from './compiled';
+import { dressed } from './lampAccessories';
+import { outletM } from './lampFront';
+import { shareOnAxis, virtualDisc } from './lensedSpot';
 import { candelaByReadings, virtualOriginOf } from './readingsOutput';
 import { axisShare, compileWeb, type CompiledWeb } from './compileWeb';
 import { profileShare } from './profile';
@@ -119,11 +122,21 @@ function projectedAreaM2(shape: EmitterShape): number {
   }
 }
 
-function peakCandela(lamp: Lamp, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+/**
+ * Candela of the whole face that make the stated output.
+ * @param shareAt share of the face that a lens's rim leaves to a point on the axis so far before it, m or Infinity
+ */
+function peakCandela(
+  lamp: Lamp,
+  profile: Profile,
+  shape: EmitterShape,
+  virtualOriginM: number,
+  shareAt: (distanceM: number) => number = () => 1,
+): number {
   const { output } = lamp;
   switch (output.kind) {
     case 'candela':
-      return output.candela;
+      return output.candela / shareAt(Infinity);
     case 'file':
       throw new RangeError('the output of a file without one');
     case 'lumens': {
@@ -131,11 +144,13 @@ function peakCandela(lamp: Lamp, profile: Profile, shape: EmitterShape, virtualO
       return flux > 0 ? output.lumens / flux : 0;
     }
     case 'luxAt':
-      return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
+      return (output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2) / shareAt(output.distanceM);
     case 'luminance':
       return output.luminanceCdM2 * projectedAreaM2(shape);
     case 'readings':
-      return candelaByReadings(lamp, output.readings);
+      return (
+        candelaByReadings(lamp, output.readings) / shareAt(Math.max(...output.readings.map((one) => one.distanceM)))
+      );
   }
 }
 
@@ -151,7 +166,7 @@ function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb)
   const onAxis = (): number => peakCandela(lamp, profile, shape, virtualOriginM);
   const perAxis = lamp.output.kind === 'lumens' ? 1 : axisShare(profile);
   const candela = lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis;
-  return {
+  const source: CompiledSource = {
     id,
     source: lamp,
     level,
@@ -159,31 +174,30 @@ function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb)
     shape,
     profile,
     peakCandela: candela,
+    outletM: 0, // a web tells the light all round its lamp
     colour: lamp.colour ?? null,
     image: null,
   };
+  return dressed(source, lamp);
 }
 
 function compileLamp(id: string, lamp: Lamp, level: number, webs: SceneDocument['webs']): CompiledSource {
   const { distribution } = lamp;
   if (distribution.kind === 'web') return compileWebLamp(id, lamp, level, compileWeb(webs, distribution.webId));
-  const shape = shapeOf(lamp.emitter);
+  const disc = distribution.kind === 'lensed' ? virtualDisc(distribution) : null;
+  const shape: EmitterShape = disc ? { kind: 'disc', radiusM: disc.radiusM } : shapeOf(lamp.emitter);
   const profile = profileOf(distribution, shape);
   const virtualOriginM = virtualOriginOf(lamp);
   const lens = frameFromPose(lamp.pose);
   const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
-  const candela = peakCandela(lamp, profile, shape, virtualOriginM);
-  return {
-    id,
-    source: lamp,
-    level,
-    frame,
-    shape,
-    profile,
-    peakCandela: candela,
-    colour: lamp.colour ?? null,
-    image: null,
-  };
+  const shareAt = (distanceM: number): number => (disc ? shareOnAxis(disc, distanceM) : 1);
+  const candela = peakCandela(lamp, profile, shape, virtualOriginM, shareAt);
+  const outlet = virtualOriginM + outletM(lamp);
+  const colour = lamp.colour ?? null;
+  return dressed(
+    { id, source: lamp, level, frame, shape, profile, peakCandela: candela, outletM: outlet, colour, image: null },
+    lamp,
+  );
 }
 
 export const DEFAULT_SUN_DIAMETER_DEG = 0.533;
@@ -208,6 +222,7 @@ export function compileSource(
     profile: { kind: 'cosine', exponent: 1 },
     // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
+    outletM: 0,
     colour: source.colour ?? sunColourAt(source.altitudeDeg),
     image: null,
   };

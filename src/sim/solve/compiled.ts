@@ -89,7 +89,15 @@ export type Profile =
       /** 1 / focus distance; 0 is focus at infinity. */
       readonly perFocusM: number;
       readonly cuts: readonly ShutterCut[];
-    };
+    }
+  | CratedProfile;
+
+/** Light that leaves through an egg crate: the lamp's own profile times what the cells let through. */
+export interface CratedProfile {
+  readonly kind: 'crated';
+  readonly inner: Exclude<Profile, { kind: 'crated' | 'projection' }>;
+  readonly slope: number;
+}
 
 export interface CompiledSource {
   readonly id: string;
@@ -102,6 +110,8 @@ export interface CompiledSource {
   readonly profile: Profile;
   /** Intensity on the axis at level 1, cd; for the sun its luminance, cd/m². */
   readonly peakCandela: number;
+  /** How far before the face the light is out of the lamp, m: receivers and things nearer to the face meet none of it. */
+  readonly outletM: number;
   readonly colour: Colour | null;
   /** Set where this is not the source itself but what a mirror shows of it; it then goes by the source's id. */
   readonly image: MirrorImage | null;

@@ -65,6 +65,7 @@ export class Kernel implements OnFace {
       dome ||
       profile.kind === 'beam' ||
       profile.kind === 'web' ||
+      profile.kind === 'crated' ||
       (profile.kind === 'projection' && profile.peaking > 0);
     this.measureFace();
   }
@@ -166,6 +167,10 @@ export class Kernel implements OnFace {
       const toUp = -(x * up[0] + y * up[1] + z * up[2]);
       const { forward } = this.source.frame; // a web keeps its axis where the face turns
       share = valueTowards(profile.grid, -(x * forward[0] + y * forward[1] + z * forward[2]), toRight, toUp);
+    } else if (profile.kind === 'crated') {
+      const toRight = -(x * right[0] + y * right[1] + z * right[2]) / depth;
+      const toUp = -(x * up[0] + y * up[1] + z * up[2]) / depth;
+      share = profileShare(profile, depth / away, toRight, toUp);
     } else {
       share = profileShare(profile, depth / away, 0, 0);
     }

@@ -1,4 +1,5 @@
 /** Relative intensity of a source against direction. */
+import { cellShare } from '../photometry/eggCrate';
 import { valueTowards } from '../photometry/web/grid';
 import type { Profile } from './compiled';
 
@@ -54,8 +55,8 @@ export function fieldShare(profile: Projection, x: number, y: number): number {
 /**
  * Share of peak intensity towards a direction.
  * @param cosine  cosine of the angle off the axis; nothing is sent backwards, except by a flat point source
- * @param x, y    the direction to the right and up, seen from behind: tangents for a projection spot, on any one scale
- *   for a web; other profiles are the same all round
+ * @param x, y    the direction to the right and up, seen from behind: tangents for a projection spot and an egg
+ *   crate, on any one scale for a web; other profiles are the same all round
  */
 export function profileShare(profile: Profile, cosine: number, x: number, y: number): number {
   switch (profile.kind) {
@@ -72,6 +73,8 @@ export function profileShare(profile: Profile, cosine: number, x: number, y: num
       const across = Math.sqrt(Math.max(0, 1 - cosine * cosine)) / (Math.hypot(x, y) || 1);
       return valueTowards(profile.grid, cosine, x * across, y * across);
     }
+    case 'crated':
+      return cosine <= 0 ? 0 : cellShare(profile.slope, x, y) * profileShare(profile.inner, cosine, x, y);
     case 'projection':
       return cosine <= 0 ? 0 : fieldShare(profile, x, y) * gateShare(profile, x, y);
   }

@@ -1,6 +1,7 @@
 /** Output of a lamp from the crew's own meter readings, and the virtual origin that goes with it. */
 import type { Emitter, Lamp } from '../../scene/schema';
 import { fitReadings, type FitResult, type Reading } from '../photometry/fitReadings';
+import { virtualDisc } from './lensedSpot';
 
 /** Readings nearer than this many times the emitter's widest size do not follow the law. */
 const NEAR_ZONE = 5;
@@ -22,6 +23,12 @@ function widestM(emitter: Emitter): number {
 const mayHaveOrigin = ({ distribution }: Pick<Lamp, 'distribution'>): boolean =>
   distribution.kind === 'web' || (distribution.kind === 'beam' && distribution.virtualOriginM === undefined);
 
+/** Virtual origin that the lamp itself tells: as typed, or by its lens; m. */
+function givenOriginM({ distribution }: Pick<Lamp, 'distribution'>): number | undefined {
+  if (distribution.kind === 'lensed') return virtualDisc(distribution).behindM;
+  return distribution.kind === 'beam' ? distribution.virtualOriginM : undefined;
+}
+
 const known = new WeakMap<Lamp, FitResult>();
 
 /**
@@ -37,7 +44,7 @@ export function fitOfLamp(lamp: Lamp): FitResult | null {
     if (mayHaveOrigin(lamp)) fit = fitReadings(readings);
     else {
       const far = readings.filter(({ distanceM }) => distanceM >= NEAR_ZONE * widestM(lamp.emitter));
-      const originM = lamp.distribution.kind === 'beam' ? (lamp.distribution.virtualOriginM ?? 0) : 0;
+      const originM = givenOriginM(lamp) ?? 0;
       fit = fitReadings(far.length > 0 ? far : readings, { originM });
     }
     known.set(lamp, fit);
@@ -55,8 +62,8 @@ export function candelaByReadings(lamp: Lamp, readings: readonly Reading[]): num
 
 /** Distance of a lamp's virtual origin behind its lens, m: given, or fitted to its readings. */
 export function virtualOriginOf(lamp: Lamp): number {
-  const { distribution } = lamp;
-  if (distribution.kind === 'beam' && distribution.virtualOriginM !== undefined) return distribution.virtualOriginM;
+  const given = givenOriginM(lamp);
+  if (given !== undefined) return given;
   const fit = mayHaveOrigin(lamp) ? fitOfLamp(lamp) : null;
   return fit?.ok ? fit.originM.value : 0;
 }

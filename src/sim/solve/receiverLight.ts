@@ -1,5 +1,5 @@
 /** The light of one source at the receivers of one plane, one receiver at a time and without allocation. */
-import { dot, subtract, type Vec3 } from '../../scene/geometry/vector';
+import { addScaled, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { buildEdgeTable, FIRST_GATE_BIT, ROLE_BITS, type ReceiverPlane } from './edgeTable';
 import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFace';
@@ -35,7 +35,7 @@ export class ReceiverLight {
   private readonly atInfinity: boolean;
   private readonly allRound: boolean;
   private readonly edgeWidths: readonly number[];
-  /** What receivers must lie before, each as a height c + cx x + cy y over a plane: a flat lamp's face, an image's mirror. */
+  /** What receivers must lie before, each as a height c + cx x + cy y over a plane: where a flat lamp's light is out, an image's mirror. */
   readonly fronts: readonly (readonly [number, number, number])[];
   private readonly mirrorFront: readonly [number, number, number] | null;
   /** Angle over which a web bends; 0 for other profiles. */
@@ -73,7 +73,9 @@ export class ReceiverLight {
     const { image } = source;
     this.mirrorFront = image && heights(plane, image.normal, image.origin);
     const faceFront =
-      this.turns || this.atInfinity || this.allRound ? null : heights(plane, frame.forward, frame.origin);
+      this.turns || this.atInfinity || this.allRound
+        ? null
+        : heights(plane, frame.forward, addScaled(frame.origin, frame.forward, source.outletM));
     this.fronts = [faceFront, this.mirrorFront].filter((front) => front !== null);
     const table = buildEdgeTable(source, layers, this.face, plane, quality);
     const bodyAxis = shape.kind === 'tube' ? ([...this.face.halfU] as [number, number, number]) : ([0, 0, 0] as const);
@@ -106,7 +108,7 @@ export class ReceiverLight {
     }
     if (this.turns && !turnFace(face, this.source)) return false;
     this.kernel.turn();
-    if (!this.allRound && this.kernel.height() <= 0) return false;
+    if (!this.allRound && this.kernel.height() <= this.source.outletM) return false;
     return this.raiseHorizon();
   }
 
@@ -178,7 +180,23 @@ export class ReceiverLight {
       columns = Math.max(columns, cells);
       rows = Math.max(rows, cells);
     }
+    const { profile } = this.source;
+    if (profile.kind === 'crated') integral.creases = this.creases(profile.slope);
     integral.overFace(columns, rows, near);
+  }
+
+  /** Where on the face an egg crate's share bends: along its middle and at its cut-off, in u and in v. */
+  private creases(slope: number): readonly [u: readonly number[], v: readonly number[]] {
+    const { frame } = this.source;
+    const { towards: w } = this.face;
+    const { about } = this.kernel;
+    const height = this.kernel.height();
+    const along = ([x, y, z]: Vec3, half: number): readonly number[] => {
+      const middle = -(w[0]! * x + w[1]! * y + w[2]! * z) / half;
+      const reach = height / (slope * half);
+      return [middle - reach, middle, middle + reach];
+    };
+    return [along(frame.right, Math.sqrt(about[0]!)), along(frame.up, Math.sqrt(about[2]!))];
   }
 
   /** Half the size of the lens in its own picture, tangents: how much it blurs a gate's edges at the present receiver. */

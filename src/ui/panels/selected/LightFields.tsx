@@ -72,7 +72,7 @@ const DISTRIBUTIONS: Readonly<Record<PlainDistribution['kind'], Distribution>> =
     focalLengthM: 0.3,
     sourceDiameterM: 0.02,
     lampToLensM: 0.2,
-    beamAngleDeg: 26,
+    beamAngleDeg: 50,
   },
 };
 const DISTRIBUTION_CHOICES = [
@@ -126,7 +126,12 @@ const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
     { key: 'lensDiameterM', label: 'Lens diameter', kind: 'fine' },
     { key: 'focalLengthM', label: 'Focal length', kind: 'fine' },
     { key: 'sourceDiameterM', label: 'Source diameter', kind: 'fine' },
-    { key: 'lampToLensM', label: 'Source to lens', kind: 'fine' },
+    {
+      key: 'lampToLensM',
+      label: 'Source to lens',
+      kind: 'fine',
+      hint: 'near the focal length: spot; nearer the lens: flood',
+    },
   ],
   web: [],
 };
@@ -143,7 +148,7 @@ export function DistributionFields({ lamp, units, edits, onFile }: Props & { rea
     return edits.patch({ distribution: next });
   };
   // Kinds that are not computed yet are shown where a scene has them, and not offered.
-  const choices = DISTRIBUTION_CHOICES.filter(({ value }) => value !== 'lensed' || value === distribution.kind);
+  const choices = DISTRIBUTION_CHOICES;
   return (
     <>
       <PickField
