@@ -3,7 +3,7 @@ import type { Confidence, SunCheck } from '../results';
 import type { CompiledScene, CompiledSource } from '../solve/compiled';
 import { intensityShare } from './fill';
 import type { Findings } from './findings';
-import { DEFAULT_LIMITS, DUV_LIMITS, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores } from './limits';
+import { limitsOf, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores, type SunLimits } from './limits';
 import { towardsSource } from './patch';
 import { trimmedSpread } from './statistics';
 
@@ -41,11 +41,15 @@ function band(check: SunCheck, of: (sign: 1 | -1) => Scores): Band {
   return [scored(check, of(-1)), scored(check, of(1))];
 }
 
-const against = (figure: keyof typeof DEFAULT_LIMITS, value: number): number =>
-  scoreAgainst(Math.max(0, value), DEFAULT_LIMITS[figure]);
+/** Scores a figure, or its value at the end of a band. */
+type Against = (figure: keyof SunLimits, value: number) => number;
+const againstIn =
+  (limits: SunLimits): Against =>
+  (figure, value) =>
+    scoreAgainst(Math.max(0, value), limits[figure]);
 
 /** Place of the lamp: 5 cm of its distance moves fall-off, fan and height in proportion. */
-function placeBand(check: SunCheck, share: number): Band {
+function placeBand(check: SunCheck, share: number, against: Against): Band {
   const turnDeg = (share * 180) / Math.PI;
   return band(check, (sign) => ({
     fallOff: against('fallOff', (check.falloffStops ?? 0) * (1 + sign * share)),
@@ -55,8 +59,8 @@ function placeBand(check: SunCheck, share: number): Band {
   }));
 }
 
-function colourBand(check: SunCheck, shiftMired: number): Band {
-  const duv = scoreAgainst(Math.abs(check.duvOff ?? 0), DUV_LIMITS);
+function colourBand(check: SunCheck, shiftMired: number, against: Against): Band {
+  const duv = against('duv', Math.abs(check.duvOff ?? 0));
   const off = Math.abs(check.cctOffMired ?? 0);
   return band(check, (sign) => ({ colour: Math.max(duv, against('colour', off + sign * shiftMired)) }));
 }
@@ -64,17 +68,19 @@ function colourBand(check: SunCheck, shiftMired: number): Band {
 function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
   const { scene, source, findings, edgeTail, shadowsAtEnds, lampMired, sunMired } = inputs;
   if (source.source.type === 'sun') return [];
+  const limits = limitsOf(scene.document);
+  const against = againstIn(limits);
   const basis = source.source.basis ?? 'typical';
   const { distanceM } = towardsSource(source, findings.patch.centroid);
   const fallOff = check.falloffStops ?? 0;
-  const bands: Band[] = [placeBand(check, PLACE_M / distanceM)];
+  const bands: Band[] = [placeBand(check, PLACE_M / distanceM, against)];
   if (source.profile.kind === 'beam') {
     const shape = findings.patch.points.map((point) => Math.log2(Math.max(1e-6, intensityShare(source, point))));
     const added = 2 * BEAM_SHARE[basis] * trimmedSpread(shape, findings.patch.areaM2);
     bands.push(band(check, (sign) => ({ fallOff: against('fallOff', fallOff + sign * added) })));
   }
   if (edgeTail !== null) {
-    bands.push(band(check, (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis])) })));
+    bands.push(band(check, (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis]), limits) })));
   }
   if (scene.layers.some((layer) => layer.role === 'shade')) {
     bands.push(
@@ -87,7 +93,10 @@ function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
   const [fewer, more] = shadowsAtEnds;
   bands.push([scored(check, { shadows: scoreShadows(fewer) }), scored(check, { shadows: scoreShadows(more) })]);
   if (lampMired !== null && sunMired !== null) {
-    bands.push(colourBand(check, LAMP_CCT_SHARE * lampMired), colourBand(check, SUN_CCT_SHARE * sunMired));
+    bands.push(
+      colourBand(check, LAMP_CCT_SHARE * lampMired, against),
+      colourBand(check, SUN_CCT_SHARE * sunMired, against),
+    );
   }
   return bands;
 }

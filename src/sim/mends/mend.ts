@@ -6,6 +6,15 @@ import type { Effort } from '../judgement/patch';
 export const MEND_KINDS = ['backOff', 'swing', 'feather', 'halfScrim', 'staggeredNets', 'narrowerSpot'] as const;
 export type MendKind = (typeof MEND_KINDS)[number];
 
+/** The distance at which the lines' fan reads as the sun's, and the edges there. */
+export interface DistanceNeed {
+  readonly limitDeg: number;
+  /** From the lens to the window, or to the middle of the patch where there is none. */
+  readonly distanceM: number;
+  readonly from: 'window' | 'patch';
+  readonly edgeRatio: number | null;
+}
+
 export interface Mend {
   /** Unique within one answer: kind, pieces where several are offered, lamp. */
   readonly id: string;
@@ -31,6 +40,11 @@ export interface Mend {
   readonly hands: number;
   /** The changed setup; null where the mend cannot be tried. */
   readonly setup: Setup | null;
+  /**
+   * What distance alone would bring where the lines' fan is the worst figure, whatever level and space say; null where
+   * another figure is, or nothing within 60 m does it.
+   */
+  readonly needs: DistanceNeed | null;
   /** Fall-off that the search foresaw, stops; the re-simulated figure stands beside it. */
   readonly predictedFalloffStops: number | null;
 }

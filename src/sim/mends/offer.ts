@@ -1,7 +1,7 @@
 /** From what a search found to a mend: judged in full, compared with the rig before, put in words. */
 import type { Setup } from '../../scene/schema';
 import type { SunCheck } from '../results';
-import { TYPICAL_WORK, type Mend, type MendKind } from './mend';
+import { TYPICAL_WORK, type DistanceNeed, type Mend, type MendKind } from './mend';
 import { highestOf, judgeLamp, sumOf, worstOf, type Situation } from './situation';
 import { costWords, leavesWords, stops } from './words';
 
@@ -18,6 +18,7 @@ export interface Proposal {
   readonly costStops: number;
   /** Appended to the id where one kind offers several. */
   readonly suffix?: string;
+  readonly needs?: DistanceNeed | null;
   /** What else should be known, a whole sentence. */
   readonly remark?: string;
 }
@@ -48,6 +49,7 @@ export function refusal(situation: Situation, kind: MendKind, sentence: string):
     why: sentence,
     ...work(kind, 0),
     setup: null,
+    needs: null,
     predictedFalloffStops: null,
   };
 }
@@ -101,6 +103,7 @@ export function offer(situation: Situation, proposal: Proposal): RankedMend {
     why: refused ?? proposal.why,
     ...work(kind, pieces),
     setup: refused === null ? setup : null,
+    needs: proposal.needs ?? null,
     predictedFalloffStops: proposal.predictedFalloffStops,
   };
   return { mend, sum: sumOf(scores), pieces };

@@ -7,6 +7,7 @@ import { useApp, useDocument, useResults, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
 import { Glyph, VerdictGlyph } from '../parts/Glyphs';
 import { setupOf, sourceOf } from '../tools/things';
+import { limitsOf } from '../../sim/judgement/limits';
 import { againstLimit, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
 import { bandOf, unitsOf } from '../words/format';
 import { FigureTable } from './FigureTable';
@@ -26,7 +27,7 @@ function useFigureRows(check: SunCheck): FigureRow[] {
   const document = useDocument((state) => state.shown);
   const setupId = useSession((state) => state.setupId);
   const source = sourceOf(document, setupId, check.sourceId);
-  return figureRows(check, unitsOf(document), bandOf(source ? [source] : []));
+  return figureRows(check, unitsOf(document), bandOf(source ? [source] : []), limitsOf(document));
 }
 
 function CheckChoice({ checks, index }: { readonly checks: readonly SunCheck[]; readonly index: number }) {
