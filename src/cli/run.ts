@@ -4,9 +4,10 @@ import { checkCommand } from './check';
 import { CALL_AT_FAULT, CommandFault, GOOD, INPUT_AT_FAULT, type Command, type ExitCode, type Output } from './call';
 import { fieldCommand } from './field';
 import { mendsCommand } from './mends';
+import { placeCommand } from './place';
 import { reportCommand } from './report';
 
-const COMMANDS: readonly Command[] = [reportCommand, fieldCommand, mendsCommand, checkCommand];
+const COMMANDS: readonly Command[] = [reportCommand, fieldCommand, mendsCommand, placeCommand, checkCommand];
 const HELP_WORDS = ['--help', '-h', 'help'];
 
 const helpOf = (command: Command): string =>
