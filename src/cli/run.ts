@@ -6,12 +6,14 @@ import { convertCommand } from './convert';
 import { distancesCommand } from './distances';
 import { fieldCommand } from './field';
 import { mendsCommand } from './mends';
+import { placeCommand } from './place';
 import { reportCommand } from './report';
 
 const COMMANDS: readonly Command[] = [
   reportCommand,
   fieldCommand,
   mendsCommand,
+  placeCommand,
   distancesCommand,
   convertCommand,
   checkCommand,

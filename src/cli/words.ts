@@ -78,3 +78,17 @@ export function wholeNumber(words: Words, name: string, most: number): number | 
   }
   return value;
 }
+
+/**
+ * A number of an option, or undefined where it is not given.
+ * @throws {CommandFault} call at fault when it is no number from `least` to `most`
+ */
+export function numberOf(words: Words, name: string, least: number, most: number): number | undefined {
+  const given = words.text(name);
+  if (given === undefined) return undefined;
+  const value = Number(given);
+  if (given.trim() === '' || !(value >= least && value <= most)) {
+    throw callFault(`--${name} must be a number from ${least} to ${most}, not "${onOneLine(given)}"`);
+  }
+  return value;
+}

@@ -314,7 +314,20 @@ function isClockTime(clock: string): boolean {
   return hours < 24 && minutes < 60;
 }
 
-/** What is wrong with the story in itself: its date, its hour, its polygons of space. */
+/** Limits that let nothing pass, or pass less than they call good. */
+function limitProblems(limits: NonNullable<Story['limits']>, path: Path): Problem[] {
+  return Object.entries(limits).flatMap(([figure, limit]) => {
+    if (limit === undefined) return [];
+    // An edge as wide as the sun's is 1, every other figure's best is 0.
+    const best = figure === 'edge' ? 1 : 0;
+    const at = [...path, figure, 'passable'];
+    if (limit.passable < limit.good)
+      return [{ path: at, found: String(limit.passable), expected: 'at least what is good' }];
+    return limit.passable > best ? [] : [{ path: at, found: String(limit.passable), expected: `more than ${best}` }];
+  });
+}
+
+/** What is wrong with the story in itself: its date, its hour, its limits, its polygons of space. */
 export function storyProblems(story: Story, path: Path): Problem[] {
   const problems: Problem[] = [];
   if (story.date !== undefined && !isCalendarDate(story.date)) {
@@ -323,6 +336,7 @@ export function storyProblems(story: Story, path: Path): Problem[] {
   if (story.clock !== undefined && !isClockTime(story.clock)) {
     problems.push({ path: [...path, 'clock'], expected: 'a time from 00:00 to 23:59' });
   }
+  if (story.limits) problems.push(...limitProblems(story.limits, [...path, 'limits']));
   for (const side of ['insideM', 'outsideM'] as const) {
     (story.lampSpace?.[side] ?? []).forEach((outline, index) =>
       problems.push(...outlineProblems(outline, [...path, 'lampSpace', side, index])),

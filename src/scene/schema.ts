@@ -147,6 +147,29 @@ export const cameraSchema = z.strictObject({
   horizontalViewDeg: fullAngleDeg.optional(),
 });
 
+/** Up to `good` a figure reads as sun, up to `passable` it passes. */
+const limitsSchema = (most: number, least = 0) =>
+  z.strictObject({ good: z.number().min(least).max(most), passable: z.number().min(least).max(most) }).optional();
+const MOST_STOPS = 10;
+/** In place of the judgement's own limits, figure by figure; units as the figure's. */
+const sunLimitsSchema = z
+  .strictObject({
+    fallOff: limitsSchema(MOST_STOPS),
+    fan: limitsSchema(180),
+    lineFan: limitsSchema(180),
+    edge: limitsSchema(1000, 1).meta({ description: 'times the width of the sun’s edge' }),
+    crispEdge: limitsSchema(MOST_STOPS).meta({ description: 'stops by which an edge is crisper than the sun’s' }),
+    step: limitsSchema(MOST_STOPS),
+    fill: limitsSchema(1).meta({ description: 'share of the opening left unfilled' }),
+    height: limitsSchema(89),
+    windowSpread: limitsSchema(180),
+    windowLevel: limitsSchema(MOST_STOPS),
+    colour: limitsSchema(1000),
+    duv: limitsSchema(0.05),
+    haze: limitsSchema(180),
+  })
+  .optional();
+
 export const storySchema = z.strictObject({
   place: z
     .strictObject({
@@ -177,6 +200,7 @@ export const storySchema = z.strictObject({
   targetOverKeyStops: z.number().min(-20).max(20).optional(),
   edgeDistanceM: sizeM.optional().meta({ description: 'distance from the story window to the surface' }),
   haze: z.boolean().optional(),
+  limits: sunLimitsSchema,
   lampSpace: z
     .strictObject({
       insideM: z.array(outline).max(50).optional(),

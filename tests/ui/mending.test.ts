@@ -36,6 +36,7 @@ function mendOf(scene: SceneDocument, id = 'backOff-l1'): Mend {
     hands: 2,
     setup: { ...scene.setups[0]!, notes: 'moved' },
     predictedFalloffStops: 0.6,
+    needs: null,
   };
 }
 

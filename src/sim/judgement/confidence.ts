@@ -4,7 +4,7 @@ import type { CompiledScene, CompiledSource } from '../solve/compiled';
 import { layersInLight } from '../solve/receivers';
 import { intensityShare } from './fill';
 import type { Findings } from './findings';
-import { DEFAULT_LIMITS, DUV_LIMITS, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores } from './limits';
+import { limitsOf, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores, type SunLimits } from './limits';
 import { towardsSource } from './patch';
 import { trimmedSpread } from './statistics';
 
@@ -45,11 +45,15 @@ function band(check: SunCheck, input: UncertainInput, of: (sign: 1 | -1) => Scor
   return { input, ends: [scored(check, of(-1)), scored(check, of(1))] };
 }
 
-const against = (figure: keyof typeof DEFAULT_LIMITS, value: number): number =>
-  scoreAgainst(Math.max(0, value), DEFAULT_LIMITS[figure]);
+/** Scores a figure, or its value at the end of a band. */
+type Against = (figure: keyof SunLimits, value: number) => number;
+const againstIn =
+  (limits: SunLimits): Against =>
+  (figure, value) =>
+    scoreAgainst(Math.max(0, value), limits[figure]);
 
 /** Place of the lamp: 5 cm of its distance moves fall-off, fan and height in proportion. */
-function placeBand(check: SunCheck, share: number): Band {
+function placeBand(check: SunCheck, share: number, against: Against): Band {
   const turnDeg = (share * 180) / Math.PI;
   return band(check, 'place', (sign) => ({
     fallOff: against('fallOff', (check.falloffStops ?? 0) * (1 + sign * share)),
@@ -59,8 +63,8 @@ function placeBand(check: SunCheck, share: number): Band {
   }));
 }
 
-function colourBand(check: SunCheck, input: UncertainInput, shiftMired: number): Band {
-  const duv = scoreAgainst(Math.abs(check.duvOff ?? 0), DUV_LIMITS);
+function colourBand(check: SunCheck, input: UncertainInput, shiftMired: number, against: Against): Band {
+  const duv = against('duv', Math.abs(check.duvOff ?? 0));
   const off = Math.abs(check.cctOffMired ?? 0);
   return band(check, input, (sign) => ({ colour: Math.max(duv, against('colour', off + sign * shiftMired)) }));
 }
@@ -68,17 +72,21 @@ function colourBand(check: SunCheck, input: UncertainInput, shiftMired: number):
 function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
   const { scene, source, findings, edgeTail, shadowsAtEnds, lampMired, sunMired } = inputs;
   if (source.source.type === 'sun') return [];
+  const limits = limitsOf(scene.document);
+  const against = againstIn(limits);
   const basis = source.source.basis ?? 'typical';
   const { distanceM } = towardsSource(source, findings.patch.centroid);
   const fallOff = check.falloffStops ?? 0;
-  const bands: Band[] = [placeBand(check, PLACE_M / distanceM)];
+  const bands: Band[] = [placeBand(check, PLACE_M / distanceM, against)];
   if (source.profile.kind === 'beam') {
     const shape = findings.patch.points.map((point) => Math.log2(Math.max(1e-6, intensityShare(source, point))));
     const added = 2 * BEAM_SHARE[basis] * trimmedSpread(shape, findings.patch.areaM2);
     bands.push(band(check, 'beam', (sign) => ({ fallOff: against('fallOff', fallOff + sign * added) })));
   }
   if (edgeTail !== null) {
-    bands.push(band(check, 'emitter', (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis])) })));
+    bands.push(
+      band(check, 'emitter', (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis]), limits) })),
+    );
   }
   if (layersInLight(scene, source).some((layer) => layer.role === 'shade')) {
     bands.push(
@@ -91,8 +99,10 @@ function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
   const [fewer, more] = shadowsAtEnds;
   bands.push(band(check, 'otherLamps', (sign) => ({ shadows: scoreShadows(sign < 0 ? fewer : more) })));
   if (lampMired !== null && sunMired !== null) {
-    bands.push(colourBand(check, 'lampColour', LAMP_CCT_SHARE * lampMired));
-    bands.push(colourBand(check, 'sunColour', SUN_CCT_SHARE * sunMired));
+    bands.push(
+      colourBand(check, 'lampColour', LAMP_CCT_SHARE * lampMired, against),
+      colourBand(check, 'sunColour', SUN_CCT_SHARE * sunMired, against),
+    );
   }
   return bands;
 }

@@ -13,7 +13,7 @@ import type { Findings } from './findings';
 import { findOut } from './findOut';
 import { hazeWedge } from './haze';
 import { judgeLevels } from './levels';
-import { verdictOf } from './limits';
+import { limitsOf, verdictOf } from './limits';
 import { findPatch, type Effort, type NoPatch } from './patch';
 import { edgeFigures, scoreCheck, type EdgeFigures } from './scoring';
 import { sentenceOf } from './sentence';
@@ -177,7 +177,9 @@ function conclude(scene: CompiledScene, examined: Examined): SunCheck {
   const { check, judged, findings, edge, mired } = examined;
   const { patch, source, surface } = judged;
   const haze = scene.document.story?.haze ?? false;
-  check.scores = check.flags.includes('tooSmall') ? {} : scoreCheck(check, edge, patch.barsMelt, haze);
+  check.scores = check.flags.includes('tooSmall')
+    ? {}
+    : scoreCheck(check, edge, { barsMelt: patch.barsMelt, haze, limits: limitsOf(scene.document) });
   Object.assign(check, verdictOf(check.scores));
   const { dimmer, brighter } = findings.shadows;
   const edgeTail = edge?.tail ?? null;

@@ -14,6 +14,15 @@ export interface MendFigures {
   readonly edgeRatio: number | null;
 }
 
+/** The distance at which the lines' fan reads as the sun's, and the edges there. */
+export interface DistanceNeed {
+  readonly limitDeg: number;
+  /** From the lens to the window, or to the middle of the patch where there is none. */
+  readonly distanceM: number;
+  readonly from: 'window' | 'patch';
+  readonly edgeRatio: number | null;
+}
+
 export interface Mend extends MendFigures {
   /** Unique within one answer: kind, pieces where several are offered, lamp. */
   readonly id: string;
@@ -41,6 +50,11 @@ export interface Mend extends MendFigures {
   readonly hands: number;
   /** The changed setup; null where the mend cannot be tried. */
   readonly setup: Setup | null;
+  /**
+   * What distance alone would bring where the lines' fan is the worst figure, whatever level and space say; null where
+   * another figure is, or nothing within 60 m does it.
+   */
+  readonly needs: DistanceNeed | null;
   /** Fall-off that the search foresaw, stops; the re-simulated figure stands beside it. */
   readonly predictedFalloffStops: number | null;
 }

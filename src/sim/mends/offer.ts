@@ -1,7 +1,7 @@
 /** From what a search found to a mend: judged in full, compared with the rig before, put in words. */
 import type { Setup } from '../../scene/schema';
 import type { SunCheck } from '../results';
-import { workOf, type Mend, type MendFigures, type MendKind } from './mend';
+import { workOf, type DistanceNeed, type Mend, type MendFigures, type MendKind } from './mend';
 import { highestOf, judgeLamp, sumOf, worstOf, type Situation } from './situation';
 import { costWords, leavesWords, stops } from './words';
 
@@ -18,6 +18,7 @@ export interface Proposal {
   readonly costStops: number;
   /** Appended to the id where one kind offers several. */
   readonly suffix?: string;
+  readonly needs?: DistanceNeed | null;
   /** What else should be known, a whole sentence. */
   readonly remark?: string;
 }
@@ -53,6 +54,7 @@ export function refusal(situation: Situation, kind: MendKind, sentence: string):
     pieces: 0,
     ...workOf(situation.document, kind, 0),
     setup: null,
+    needs: null,
     predictedFalloffStops: null,
   };
 }
@@ -105,6 +107,7 @@ export function offer(situation: Situation, proposal: Proposal): RankedMend {
     pieces,
     ...workOf(situation.document, kind, pieces),
     setup: refused === null ? setup : null,
+    needs: proposal.needs ?? null,
     predictedFalloffStops: proposal.predictedFalloffStops,
   };
   return { mend, sum: sumOf(scores), pieces };

@@ -8,10 +8,12 @@
 import type { SceneDocument } from '../../scene/schema';
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { Mend } from '../mends/mend';
+import type { PlaceAnswer } from '../place/placeAnswer';
+import type { PlaceRequest } from '../place/placeRequest';
 import type { GridResult, PointReading, SunCheck } from '../results';
 
 /** One channel holds one job at a time; the order here is the order in which the worker serves them. */
-export const CHANNELS = ['reading', 'pin', 'rough', 'checks', 'sharp', 'twin', 'twinChecks', 'mends'] as const;
+export const CHANNELS = ['reading', 'pin', 'rough', 'checks', 'sharp', 'twin', 'twinChecks', 'mends', 'place'] as const;
 export type Channel = (typeof CHANNELS)[number];
 
 /** What to solve: surfaces of one setup, each at its own number of columns (rows follow the surface's shape). */
@@ -41,13 +43,19 @@ export interface MendTask {
   readonly document: SceneDocument;
   readonly setupId: string;
 }
-export type Task = GridTask | CheckTask | ReadTask | MendTask;
+/** Find lamp, place and nets for a sun through a window. */
+export interface PlaceJob {
+  readonly kind: 'place';
+  readonly request: PlaceRequest;
+}
+export type Task = GridTask | CheckTask | ReadTask | MendTask | PlaceJob;
 
 export interface TaskResults {
   readonly grids: readonly GridResult[];
   readonly checks: readonly SunCheck[];
   readonly reading: PointReading;
   readonly mends: readonly Mend[];
+  readonly place: PlaceAnswer;
 }
 export type TaskResult<T extends Task> = TaskResults[T['kind']];
 

@@ -1,5 +1,7 @@
 import { useState } from 'react';
 import { Button } from 'react-aria-components';
+import { cheapestMend } from '../../sim/mends/sentenceWithMend';
+import type { SunCheck } from '../../sim/results';
 import { workOf, type Mend, type MendFigures } from '../../sim/mends/mend';
 import { useApp, useDocument, useMends, useResults, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
@@ -80,12 +82,12 @@ function MendCost({ mend }: { readonly mend: Mend }) {
   );
 }
 
-/** The mend that the verdict's card names: the first of the list. */
-export function BestMend() {
-  const best = useMends((state) => state.found?.mends.find(({ possible }) => possible));
+/** The mend that the verdict's card names: the cheapest of those that mend most. */
+export function BestMend({ check }: { readonly check: SunCheck }) {
+  const mends = useMends((state) => state.found?.mends);
   const isCurrent = useMends((state) => state.isCurrent);
-  const isJudged = useResults((state) => state.checks.length > 0);
-  if (!best || !isCurrent || !isJudged) return null;
+  const best = cheapestMend(check, mends ?? []);
+  if (!best || !isCurrent) return null;
   return (
     <div className="best-mend" data-testid="best-mend">
       <div>

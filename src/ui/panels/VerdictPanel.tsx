@@ -1,17 +1,18 @@
 import { Button } from 'react-aria-components';
 import { FIGURE_WORDS } from '../../sim/judgement/figureWords';
 import { flagWords } from '../../sim/judgement/flagWords';
-import { LIMITS_BASIS } from '../../sim/judgement/limits';
 import type { SunCheck } from '../../sim/results';
 import { useApp, useDocument, useResults, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
 import { Glyph, VerdictGlyph } from '../parts/Glyphs';
 import { setupOf, sourceOf } from '../tools/things';
+import { limitsOf } from '../../sim/judgement/limits';
 import { againstLimit, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
 import { confidenceWords } from '../words/explain';
 import { bandOf, unitsOf } from '../words/format';
 import { BestMend } from './MendsPanel';
 import { FigureTable } from './FigureTable';
+import { LimitsButton } from './LimitsDialog';
 
 /** "L1 on plaster wall" */
 function usePairWords(): (check: SunCheck) => string {
@@ -28,7 +29,7 @@ function useFigureRows(check: SunCheck): FigureRow[] {
   const document = useDocument((state) => state.shown);
   const setupId = useSession((state) => state.setupId);
   const source = sourceOf(document, setupId, check.sourceId);
-  return figureRows(check, unitsOf(document), bandOf(source ? [source] : []));
+  return figureRows(check, unitsOf(document), bandOf(source ? [source] : []), limitsOf(document));
 }
 
 function CheckChoice({ checks, index }: { readonly checks: readonly SunCheck[]; readonly index: number }) {
@@ -82,7 +83,7 @@ function CheckBody({ check }: { readonly check: SunCheck }) {
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
       {confidence !== null && <p className="small">{confidence}</p>}
       <FigureTable rows={rows} />
-      <p className="small">Limits: {LIMITS_BASIS}.</p>
+      <LimitsButton />
     </>
   );
 }
@@ -176,7 +177,7 @@ export function VerdictPanel() {
   const { checks, index, check } = useShownCheck();
   return (
     <section className="card verdict" aria-labelledby="verdict-title" data-testid="verdict">
-      <BestMend />
+      {check && <BestMend check={check} />}
       <CheckChoice checks={checks} index={index} />
       {check ? <CheckBody check={check} /> : <NothingToJudge />}
     </section>
