@@ -27,6 +27,17 @@ export interface FieldPicture {
   /** Results older than the scene are drawn at 55 % under a hatch. */
   readonly outOfDate: boolean;
   readonly rough: boolean;
+  /** Counts the shown scenes: which of them the levels belong to. */
+  readonly revision: number;
+}
+
+/** Where a drag has come to rest: on a thing, level with one, or square to a wall; `word` says so beside the pointer. */
+export interface SnapMark {
+  readonly kind: 'on' | 'level' | 'square';
+  readonly atM: Vec3;
+  /** level: the thing it is level with; square: where the axis starts. */
+  readonly otherM?: Vec3;
+  readonly word: string;
 }
 
 export interface SheetState {
@@ -52,6 +63,7 @@ export interface SheetState {
   readonly reading: { readonly atM: Vec3; readonly pinned: boolean } | null;
   /** While dragging: the place before, drawn at 40 %. */
   readonly ghost: { readonly object: ObjectRef; readonly document: SceneDocument } | null;
+  readonly snaps: readonly SnapMark[];
 }
 
 /** One drawing on the page. Screen points are CSS pixels from the host's top left. */

@@ -7,9 +7,9 @@ import type { Margins, SheetBounds } from './camera';
 import { drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture, surfaceRings, type MapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { drawGhost, drawMove, OPEN_BEAM_M } from './drawObjects';
+import { drawGhost, drawMove, drawSnaps, OPEN_BEAM_M } from './drawObjects';
 import { drawDimension, drawMeters, gridLayer, levelDimension, uprightDimension } from './drawSheet';
-import { aimPoint, drawAimHandle, drawReading, isSame, WEIGHT } from './drawThings';
+import { aimPoint, drawAimHandle, isSame, WEIGHT } from './drawThings';
 import { elevationContours, judgedCheck, patchLayer, drawPatchLabels, patchSpan, twinSpan } from './drawPatch';
 import { formatLength } from './format';
 import { drawStanding } from './elevationThings';
@@ -80,12 +80,12 @@ export function drawElevation(context: SheetContext): Picture {
     labelMeters(onSurfaceOnly(context, thing), placer);
     if (contours) drawContourLabels(context, thing, contours.lines, placer);
   }
-  drawReading(context, top);
   drawGhost(context, rings, top);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
-  return { layers, targets };
+  return { layers, targets, mapRings: rings };
 }
 
 const boxOf = (rings: readonly Path[]): ScreenBox => {

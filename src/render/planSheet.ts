@@ -6,7 +6,15 @@ import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './cam
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
+import {
+  blockHandles,
+  drawMove,
+  drawSnaps,
+  drawGhost,
+  markModifier,
+  OPEN_BEAM_M,
+  pushPointTargets,
+} from './drawObjects';
 import {
   clearRange,
   drawCamera,
@@ -20,7 +28,7 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, screenTurn, WEIGHT } from './drawThings';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, screenTurn, WEIGHT } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
@@ -90,8 +98,8 @@ export function drawPlan(context: SheetContext): Picture {
   drawChosenWalls(context, top, walls);
   drawHandles(context, top, targets, figures);
   blockHandles(targets, placer);
-  drawReading(context, top);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
     if (map)
@@ -102,7 +110,7 @@ export function drawPlan(context: SheetContext): Picture {
   if (map && contours && !context.isSmall) drawContourLabels(context, map.thing, contours.lines, placer);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
-  return { layers, targets };
+  return { layers, targets, mapRings: map?.rings ?? null };
 }
 
 function planBeams(things: SceneThings): Map<string, BeamFigure> {

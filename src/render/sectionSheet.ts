@@ -3,7 +3,7 @@ import { panTiltFromDirection, worldFromLocal } from '../scene/geometry/frames';
 import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
-import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
+import { blockHandles, drawMove, drawSnaps, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
 import {
   clearRange,
   drawChosenWalls,
@@ -14,7 +14,7 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, lampSymbolPx } from './drawThings';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, lampSymbolPx } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
@@ -121,8 +121,8 @@ export function drawSection(context: SheetContext): Picture {
   const inSlice = { ...context, things: { ...things, lamps: lamp ? [lamp] : [], suns: [] } };
   drawHandles(inSlice, top, targets, new Map(lamp && figure ? [[lamp.id, figure]] : []));
   blockHandles(targets, placer);
-  drawReading(context, top);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   drawSectionLabels(context, {
     subject: lamp && figure ? { lamp, figure } : null,
     walls,

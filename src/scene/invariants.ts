@@ -33,7 +33,9 @@ import type {
   Story,
   Surface,
   SurfaceShape,
+  Web,
 } from './schema';
+import { readStored } from './webs/readPhotometricText';
 
 const SAME_PLACE_M = 1e-6;
 
@@ -224,7 +226,17 @@ function distributionProblems(distribution: Distribution, path: Path): Problem[]
   return problems;
 }
 
-function photometryProblems(emitter: Emitter, output: Output, path: Path): Problem[] {
+interface Photometry {
+  readonly emitter: Emitter;
+  readonly distribution: Distribution;
+  readonly output: Output;
+}
+function photometryProblems({ emitter, distribution, output }: Photometry, path: Path): Problem[] {
+  if (output.kind === 'file' && distribution.kind !== 'web') {
+    return [
+      { path: [...path, 'output'], found: 'the output of a file', expected: 'a photometric file to take it from' },
+    ];
+  }
   if (output.kind !== 'luminance' || emitter.shape !== 'point') return [];
   return [{ path: [...path, 'output'], found: 'a luminance for a point', expected: 'an emitter with an area' }];
 }
@@ -233,7 +245,7 @@ function lampProblems(lamp: Lamp, path: Path): Problem[] {
   return [
     ...poseProblems(lamp.pose, [...path, 'pose']),
     ...distributionProblems(lamp.distribution, [...path, 'distribution']),
-    ...photometryProblems(lamp.emitter, lamp.output, path),
+    ...photometryProblems(lamp, path),
   ];
 }
 /** What is wrong with one source in itself. */
@@ -257,6 +269,16 @@ export function modifierProblems(modifier: Modifier, path: Path): Problem[] {
   ];
 }
 
+/** What is wrong with a stored photometric file: the fault of its text, or nothing. */
+export function webProblems(web: Web, path: Path): Problem[] {
+  const read = readStored(web);
+  if (read.ok) return [];
+  const { found, expected, sentence, line } = read.fault;
+  const where = line === null ? '' : `, line ${line}`;
+  const told = sentence ?? `found ${found}, expected ${expected}`;
+  return [{ path: [...path, 'text'], found, expected, sentence: `photometric file${where}: ${told}` }];
+}
+
 /** What is wrong with a kit entry in itself. */
 export function kitEntryProblems(entry: KitEntry, path: Path): Problem[] {
   const { lamp, grip } = entry;
@@ -265,7 +287,7 @@ export function kitEntryProblems(entry: KitEntry, path: Path): Problem[] {
       ? []
       : [
           ...distributionProblems(lamp.distribution, [...path, 'lamp', 'distribution']),
-          ...photometryProblems(lamp.emitter, lamp.output, [...path, 'lamp']),
+          ...photometryProblems(lamp, [...path, 'lamp']),
           ...colourProblems(lamp.colour, [...path, 'lamp', 'colour']),
         ]),
     ...(grip === undefined

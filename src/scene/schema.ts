@@ -291,6 +291,7 @@ export type Surface = z.infer<typeof surfaceSchema>;
 export type Opening = z.infer<typeof openingSchema>;
 export type Modifier = z.infer<typeof modifierSchema>;
 export type Meter = z.infer<typeof meterSchema>;
+export type Web = z.infer<typeof webSchema>;
 export type KitEntry = z.infer<typeof kitEntrySchema>;
 export type Camera = z.infer<typeof cameraSchema>;
 export type Story = z.infer<typeof storySchema>;

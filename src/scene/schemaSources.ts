@@ -44,7 +44,9 @@ export const distributionSchema = z.discriminatedUnion('kind', [
     beamAngleDeg: fullAngleDeg,
     fieldAngleDeg: fullAngleDeg.optional(),
   }),
-  z.strictObject({ kind: z.literal('web'), webId: idSchema }),
+  z.strictObject({ kind: z.literal('web'), webId: idSchema }).meta({
+    description: 'a photometric file; a point emitter then stands for the luminous opening in the file',
+  }),
 ]);
 
 export const outputSchema = z.discriminatedUnion('kind', [
@@ -52,6 +54,7 @@ export const outputSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('lumens'), lumens: amount }),
   z.strictObject({ kind: z.literal('luxAt'), illuminanceLx: amount, distanceM: sizeM }),
   z.strictObject({ kind: z.literal('luminance'), luminanceCdM2: amount }),
+  z.strictObject({ kind: z.literal('file') }).meta({ description: 'as the photometric file says, all its factors in' }),
   z.strictObject({
     kind: z.literal('readings'),
     readings: z

@@ -21,14 +21,12 @@ const ACCESSORY_WORDS = {
 const MATERIAL_WORDS = {
   diffusion: one('diffusion'),
   bounce: one('a bounce'),
-  mirror: one('a mirror'),
 } as const;
 
-/** Parts of a lamp that are not computed: accessories other than wire scrims, lensed beams, files, gate patterns. */
+/** Parts of a lamp that are not computed: accessories other than wire scrims, lensed beams, gate patterns. */
 export function uncomputedInLamp(lamp: Pick<Lamp, 'distribution' | 'accessories'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
   if (lamp.distribution.kind === 'lensed') parts.push(one('a focusing lens'));
-  if (lamp.distribution.kind === 'web') parts.push(one('a photometric file'));
   if (lamp.distribution.kind === 'projection' && lamp.distribution.pattern !== undefined) {
     parts.push(one('a pattern at the gate'));
   }
@@ -37,10 +35,10 @@ export function uncomputedInLamp(lamp: Pick<Lamp, 'distribution' | 'accessories'
   return parts;
 }
 
-/** Parts of a modifier that are not computed: materials that scatter or mirror, colour shifts, cut patterns. */
+/** Parts of a modifier that are not computed: materials that scatter, colour shifts, cut patterns. */
 export function uncomputedInModifier({ material, shape }: Pick<Modifier, 'material' | 'shape'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
-  if (material.kind === 'diffusion' || material.kind === 'bounce' || material.kind === 'mirror') {
+  if (material.kind === 'diffusion' || material.kind === 'bounce') {
     parts.push(MATERIAL_WORDS[material.kind]);
   }
   if (material.kind === 'gel' && ((material.miredShift ?? 0) !== 0 || (material.greenShift ?? 0) !== 0)) {

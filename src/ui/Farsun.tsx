@@ -14,6 +14,7 @@ import { SETUP_PANEL_ID, setupTabId } from './panels/SetupTabs';
 import { NamesCard, TopBar } from './panels/TopBar';
 import { StoryFields } from './panels/StoryFields';
 import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
+import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
 import type { PanelHeight } from './stores/session';
@@ -65,8 +66,10 @@ function Panel() {
         aria-label={HEIGHT_WORDS[height]}
         onPress={() => session.setState({ panelHeight: NEXT_HEIGHT[height] })}
       />
-      <VerdictTop />
-      <PanelCards />
+      <Guard what="The panel">
+        <VerdictTop />
+        <PanelCards />
+      </Guard>
     </aside>
   );
 }
@@ -131,8 +134,9 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
     };
     const onDrop = (event: DragEvent): void => {
       if (!isFile(event)) return;
-      event.preventDefault();
       onDropping(false);
+      if (event.defaultPrevented) return; // a drawing has taken it
+      event.preventDefault();
       const file = event.dataTransfer?.files[0];
       if (file) void actions.openFile(file);
     };
@@ -149,6 +153,32 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
   }, [app, onDropping]);
 }
 
+/** The first stop of the Tab key: past the bar and the tools, straight to where the work is. */
+function SkipLinks() {
+  const { session } = useApp();
+  const focus = (selector: string): void => document.querySelector<HTMLElement>(selector)?.focus();
+  return (
+    <nav className="skips" aria-label="Go to">
+      <Button className="button" onPress={() => focus(`#drawing-${session.getState().frontSheet}`)}>
+        Go to the drawing
+      </Button>
+      <Button className="button" onPress={() => focus('.things')}>
+        Go to the list of things
+      </Button>
+    </nav>
+  );
+}
+
+/** The page's frame says when map and verdict have settled; what stands in it is not drawn anew for that. */
+function PageFrame({ children }: { readonly children: ReactNode }) {
+  const isSettled = useResults((state) => state.status.kind === 'current' && state.checksRevision === state.revision);
+  return (
+    <div className="page" data-settled={isSettled ? 'yes' : 'no'}>
+      {children}
+    </div>
+  );
+}
+
 function Page() {
   const app = useApp();
   const setupId = useSession((state) => state.setupId);
@@ -156,10 +186,10 @@ function Page() {
   const [dialog, setDialog] = useState<OpenDialog>(null);
   const [isDropping, setDropping] = useState(false);
   usePageEvents(app, setDropping);
-  const isSettled = useResults((state) => state.status.kind === 'current' && state.checksRevision === state.revision);
   return (
     <div className="app">
-      <div className="page" data-settled={isSettled ? 'yes' : 'no'}>
+      <PageFrame>
+        <SkipLinks />
         <TopBar onRename={() => setDialog('names')} onCamera={() => setDialog('camera')} />
         <PlaceRail />
         <main className="work">
@@ -171,11 +201,11 @@ function Page() {
         </main>
         <ReadingStrip />
         <Panel />
-      </div>
+      </PageFrame>
       <VerdictVoice />
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
-      {isDropping && <div className="dropping">Drop a scene to open it</div>}
+      {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
     </div>
   );
 }
@@ -183,7 +213,9 @@ function Page() {
 export function Farsun({ app }: { readonly app: App }) {
   return (
     <AppContext.Provider value={app}>
-      <Page />
+      <Guard what="The page">
+        <Page />
+      </Guard>
     </AppContext.Provider>
   );
 }

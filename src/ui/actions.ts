@@ -1,5 +1,10 @@
 /** Everything the screens can do to the scene and to themselves: buttons, keys and tools all come through here. */
 import { applyCommand, labelOf, type Command } from '../scene/commands';
+import {
+  hasPhotometricEnding,
+  openPhotometricFile,
+  PHOTOMETRIC_ENDINGS,
+} from '../files/photometry/openPhotometricFile';
 import { emptyScene } from '../scene/emptyScene';
 import { redoLabel, undoLabel } from '../scene/history';
 import { formatFault, loadScene } from '../scene/load';
@@ -13,6 +18,7 @@ import { elevationSurfaceId } from './stores/shownPlaces';
 import { commandFor, thingRefOf } from './tools/commandFor';
 import type { Edit } from './tools/edits';
 import { ifThere, nameOf } from './tools/things';
+import { bringIn } from './bringInFile';
 import { freshId, newFlag, newLamp, newMeter, newNet } from './newThings';
 
 export const DEMO_FILE_NAME = 'customs-office-shaft.json';
@@ -36,7 +42,10 @@ export interface Actions {
   removeSetup(): void;
   toFront(sheet: SheetKind): void;
   openText(text: string, fileName: string): boolean;
-  openFile(file: File): Promise<void>;
+  /** Opens a scene, or brings in a photometric file: for the lamp under it, the chosen lamp, or a new one. */
+  openFile(file: File, onto?: ObjectRef | null): Promise<void>;
+  /** Asks for a photometric file for one lamp. */
+  pickPhotometricFile(onto: ObjectRef): void;
   /** Asks for a file and opens it. */
   pickFile(): void;
   keepCopy(): void;
@@ -65,6 +74,19 @@ function download(text: string, fileName: string): void {
 }
 
 const MAX_FILE_BYTES = 50_000_000;
+/** More than the reader takes, so that it can say so. */
+const MOST_PHOTOMETRIC_BYTES = 8_000_000;
+
+function askForFile(accept: string, onFile: (file: File) => void): void {
+  const input = window.document.createElement('input');
+  input.type = 'file';
+  input.accept = accept;
+  input.addEventListener('change', () => {
+    const file = input.files?.[0];
+    if (file) onFile(file);
+  });
+  input.click();
+}
 
 export function createActions(document: DocumentStore, session: SessionStore): Actions {
   const present = (): SceneDocument => document.getState().history.present;
@@ -129,7 +151,27 @@ export function createActions(document: DocumentStore, session: SessionStore): A
     notify(session, { kind: 'fault', lines: [...lines, `${fileName} was not opened. The open scene is as it was.`] });
     return false;
   }
-  async function openFile(file: File): Promise<void> {
+  async function bringInFile(file: File, onto: ObjectRef | null): Promise<void> {
+    // A file of any length is refused by its length; there is no need to hold it all for that.
+    const bytes = new Uint8Array(await file.slice(0, MOST_PHOTOMETRIC_BYTES).arrayBuffer());
+    const opened = openPhotometricFile(bytes, file.name, file.size);
+    if (!opened.ok) {
+      const lines = [formatFault(opened.fault), 'Nothing was brought in. The open scene is as it was.'];
+      notify(session, { kind: 'fault', lines });
+      return;
+    }
+    const scene = present();
+    const ref = onto ?? session.getState().selection;
+    const surfaceId = elevationSurfaceId(scene, session.getState());
+    const lampId = ref?.kind === 'source' ? ref.id : null;
+    const brought = bringIn(scene, setupId(), surfaceId, lampId, { fileName: file.name, ...opened });
+    const fault = run(brought.command);
+    if (fault !== null) return refuse(fault);
+    session.setState({ selection: ifThere(present(), setupId(), { kind: 'source', id: brought.lampId }) });
+    say(brought.said, { label: 'Undo', run: undo });
+  }
+  async function openFile(file: File, onto: ObjectRef | null = null): Promise<void> {
+    if (hasPhotometricEnding(file.name)) return bringInFile(file, onto);
     if (file.size > MAX_FILE_BYTES) {
       notify(session, { kind: 'fault', lines: [`${file.name} is over 50 MB; no scene is. Nothing was opened.`] });
       return;
@@ -172,7 +214,9 @@ export function createActions(document: DocumentStore, session: SessionStore): A
           }
         : add,
     );
-    session.setState({ selection: ifThere(present(), setupId(), ref), tool: 'select' });
+    const placed = ifThere(present(), setupId(), ref);
+    session.setState({ selection: placed, tool: 'select' });
+    if (placed) say(`${made.name} placed: drag it, nudge it with arrow keys, or type where it stands`);
   }
 
   return {
@@ -225,16 +269,8 @@ export function createActions(document: DocumentStore, session: SessionStore): A
     toFront: (sheet) => session.setState({ frontSheet: sheet, activeSheet: sheet }),
     openText,
     openFile,
-    pickFile() {
-      const input = window.document.createElement('input');
-      input.type = 'file';
-      input.accept = '.json,application/json';
-      input.addEventListener('change', () => {
-        const file = input.files?.[0];
-        if (file) void openFile(file);
-      });
-      input.click();
-    },
+    pickFile: () => askForFile('.json,application/json', (file) => void openFile(file)),
+    pickPhotometricFile: (onto) => askForFile(PHOTOMETRIC_ENDINGS.join(','), (file) => void bringInFile(file, onto)),
     keepCopy() {
       const name = fileNameFor(present());
       download(saveScene(present()), name);

@@ -2,6 +2,7 @@
 import { createContext, useContext } from 'react';
 import { useStore } from 'zustand';
 import type { Actions } from './actions';
+import type { CalmStore } from './stores/calm';
 import type { DocumentState, DocumentStore } from './stores/document';
 import type { ResultsState, ResultsStore } from './stores/results';
 import type { SavingState, SavingStore } from './stores/saving';
@@ -10,6 +11,8 @@ import type { Solving } from './stores/solving';
 
 export interface App {
   readonly document: DocumentStore;
+  /** The same scene for panels, which need not follow every move of a drag. */
+  readonly calm: CalmStore;
   readonly session: SessionStore;
   readonly results: ResultsStore;
   readonly saving: SavingStore;
@@ -23,7 +26,7 @@ export function useApp(): App {
   if (!app) throw new Error('this panel is outside the app');
   return app;
 }
-export const useDocument = <T>(select: (state: DocumentState) => T): T => useStore(useApp().document, select);
+export const useDocument = <T>(select: (state: DocumentState) => T): T => useStore(useApp().calm, select);
 export const useSession = <T>(select: (state: SessionState) => T): T => useStore(useApp().session, select);
 export const useResults = <T>(select: (state: ResultsState) => T): T => useStore(useApp().results, select);
 export const useSaving = <T>(select: (state: SavingState) => T): T => useStore(useApp().saving, select);

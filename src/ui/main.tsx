@@ -6,6 +6,7 @@ import './styles/base.css';
 import './styles/layout.css';
 import './styles/sheets.css';
 import './styles/panel.css';
+import './styles/web.css';
 import './styles/fields.css';
 import './styles/notices.css';
 import { createRoot } from 'react-dom/client';
@@ -19,6 +20,7 @@ import type { App } from './app';
 import { Farsun } from './Farsun';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
+import { followCalmly } from './stores/calm';
 import { createDocumentStore } from './stores/document';
 import { createResultsStore } from './stores/results';
 import { createSavingStore, holdsUnstoredWork } from './stores/saving';
@@ -75,6 +77,7 @@ async function start(): Promise<void> {
   const storage = browserStorage();
   const [isOwner, first] = await Promise.all([claimScene(navigator.locks).catch(() => true), firstScene(storage)]);
   const document = createDocumentStore(first.document, first.fileName);
+  const calm = followCalmly(document);
   const session = createSessionStore({ setupId: first.document.setups[0]?.id ?? '', theme });
   const results = createResultsStore();
   const saving = createSavingStore();
@@ -87,7 +90,7 @@ async function start(): Promise<void> {
     nowMs: () => performance.now(),
   });
   const actions = createActions(document, session);
-  const app: App = { document, session, results, saving, solving, actions };
+  const app: App = { document, calm, session, results, saving, solving, actions };
 
   // A page that stores nothing asks before it is closed on work that only it holds.
   window.addEventListener('beforeunload', (event) => {

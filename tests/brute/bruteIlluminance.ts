@@ -100,17 +100,67 @@ function integrate(
 }
 
 /**
- * A setup made ready for sampling.
+ * Light of one source off one mirror: every ray of an emitter's sample towards the receiver's place behind the glass is
+ * followed to where it meets the mirror, and from there to the receiver.
+ */
+function integrateOff(
+  mirror: Sheet,
+  source: BruteSource,
+  sheets: readonly Sheet[],
+  receiver: BruteReceiver,
+  square: Float64Array,
+  samples: Samples,
+): number {
+  const { pointM, normal, surfaceId } = receiver;
+  const { out, origin, right, up } = mirror.axes;
+  const height = inner(out, pointM) - mirror.offset;
+  if (height <= 0) return 0;
+  const behind = plus(pointM, out, -2 * height);
+  source.fill(behind, square, samples);
+  const others = sheets.filter((one) => one !== mirror);
+  const before = others.filter((one) => one.faceOf === null || one.faceOf !== surfaceId);
+  const heights = Float64Array.from(before, (one) => inner(one.axes.out, pointM) - one.offset);
+  const count = samples.x.length;
+  let sum = 0;
+  for (let i = 0; i < count; i++) {
+    const candela = samples.candela[i]!;
+    const sample: Triple = [samples.x[i]!, samples.y[i]!, samples.z[i]!];
+    const back = source.isSun ? sample : plus(sample, behind, -1);
+    const rise = inner(out, back);
+    if (candela === 0 || rise <= 0) continue;
+    const share = height / rise; // of the way from behind the glass to the sample: here the ray meets the mirror
+    if (!source.isSun && share >= 1) continue;
+    const met = plus(behind, back, share);
+    const onMirror = plus(met, origin, -1);
+    if (!covers(mirror, inner(onMirror, right), inner(onMirror, up))) continue;
+    const way = plus(back, out, -2 * rise); // from the receiver, reflected
+    const square2 = inner(way, way);
+    const cosine = inner(way, normal) / Math.sqrt(square2);
+    if (cosine <= 0) continue;
+    const toMirror = transmittanceTo(before, heights, pointM, ...way, share);
+    if (toMirror === 0) continue;
+    const metHeights = Float64Array.from(others, (one) => inner(one.axes.out, met) - one.offset);
+    const farthest = source.isSun ? Infinity : 1 - share;
+    sum += (candela * toMirror * transmittanceTo(others, metHeights, met, ...back, farthest) * cosine) / square2;
+  }
+  return (sum / count) * source.level * mirror.reflectance;
+}
+
+/**
+ * A setup made ready for sampling. Mirrors send light on once; `bare` light goes straight only.
  * @param samples  points on each emitter (a power of two is best); a point source needs one
  * @param seed     of the scrambled point set; another seed gives an independent estimate
- * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion, mirrors, webs...)
+ * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion...)
  */
 export function prepareBrute(document: SceneDocument, setupId: string, samples: number, seed: number): BruteScene {
   const setup = document.setups.find((one) => one.id === setupId);
   if (!setup) throw new Error(`no setup ${setupId}`);
   const sheets = sheetsOf(document, setup);
   const opaque = sheets.filter((one) => one.transmittance === 0);
-  const sources = Object.entries(setup.sources).map(([id, source]) => bruteSource(id, source, document.northDeg ?? 0));
+  const mirrors = sheets.filter((one) => one.reflectance > 0);
+  const sources = Object.entries(setup.sources).map(([id, source]) =>
+    bruteSource(id, source, document.northDeg ?? 0, document),
+  );
   const squares = sources.map((source, index) =>
     scrambledNet(source.reachM === 0 && !source.isSun ? 1 : samples, seed * 1013 + index),
   );
@@ -128,7 +178,13 @@ export function prepareBrute(document: SceneDocument, setupId: string, samples: 
     illuminanceLx: (receiver, mode = 'all') =>
       Float64Array.from(sources, (source, index) => {
         const met = mode === 'bare' ? [] : sheetsBetween(mode === 'hard' ? opaque : sheets, source, receiver);
-        return integrate(source, met, receiver, squares[index]!, buffers[index]!);
+        const direct = integrate(source, met, receiver, squares[index]!, buffers[index]!);
+        if (mode === 'bare') return direct;
+        const things = mode === 'hard' ? opaque : sheets;
+        return mirrors.reduce(
+          (sum, mirror) => sum + integrateOff(mirror, source, things, receiver, squares[index]!, buffers[index]!),
+          direct,
+        );
       }),
   };
 }

@@ -1,6 +1,7 @@
 /** Emitters of the document as samples: where light leaves, and how many candela each sample sends to a receiver. */
-import type { Distribution, Lamp, Output, Source, Sun } from '../../src/scene/schema';
+import type { Distribution, Lamp, Output, SceneDocument, Source, Sun } from '../../src/scene/schema';
 import { axesOf, looking, type Axes } from './poses';
+import { bruteWeb, type BruteWeb } from './webs';
 import { inner, outer, plus, RADIAN, size, unit, type Triple } from './vectors';
 
 /** Samples of one emitter towards one receiver. For the sun x, y, z is the direction to the sample. */
@@ -248,7 +249,60 @@ function accessoryShare(lamp: Lamp): number {
   return share;
 }
 
-function lampSource(lamp: Lamp): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
+/** A ball with a web: the disc through its circle of tangents, evenly, each spot sending the web's candela. */
+function webBall(axes: Axes, radius: number, peak: number, profile: Profile): BruteSource['fill'] {
+  const behindRight = plus([0, 0, 0], axes.right, -1);
+  return (receiver, square, into) => {
+    const offset = plus(receiver, axes.origin, -1);
+    const far = size(offset);
+    const axis = unit(offset);
+    const one = unit(outer(axis, Math.abs(axis[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0]));
+    const two = outer(axis, one);
+    const rim = radius * Math.sqrt(1 - (radius / far) ** 2);
+    const centre = plus(axes.origin, axis, (radius * radius) / far);
+    for (let i = 0; i < into.x.length; i++) {
+      const out = rim * Math.sqrt(square[2 * i]!);
+      const turn = 2 * Math.PI * square[2 * i + 1]!;
+      const at = plus(plus(centre, one, out * Math.cos(turn)), two, out * Math.sin(turn));
+      const ray = unit(plus(receiver, at, -1));
+      into.x[i] = at[0];
+      into.y[i] = at[1];
+      into.z[i] = at[2];
+      into.candela[i] = peak * profile(inner(ray, axes.out), inner(ray, behindRight), inner(ray, axes.up), 0, 0);
+    }
+  };
+}
+
+/** A lamp with a photometric file; a point takes the file's rectangle (positive sizes) or disc (negative). */
+function webSource(lamp: Lamp, web: BruteWeb): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
+  const axes = axesOf(lamp.pose);
+  const profile: Profile = (along, right, up) => web.candela(along, right, up) / web.peak;
+  const [width, length] = web.opening;
+  const opening: Lamp['emitter'] =
+    width === 0
+      ? { shape: 'point' }
+      : width < 0
+        ? { shape: 'disc', diameterM: -width }
+        : { shape: 'rectangle', widthM: length, heightM: width };
+  const emitter = lamp.emitter.shape === 'point' ? opening : lamp.emitter;
+  const axis = profile(1, 0, 0, 0, 0) || 1;
+  const { output } = lamp;
+  const peak = output.kind === 'file' ? web.peak : peakOf(output, () => fluxOf(profile), 0, 0) / axis;
+  if (emitter.shape === 'sphere') {
+    const radius = emitter.diameterM / 2;
+    return { centre: axes.origin, reachM: radius, fill: webBall(axes, radius, peak, profile) };
+  }
+  const reachM =
+    emitter.shape === 'disc'
+      ? emitter.diameterM / 2
+      : emitter.shape === 'rectangle'
+        ? Math.hypot(emitter.widthM, emitter.heightM) / 2
+        : 0;
+  return { centre: axes.origin, reachM, fill: flatFace(axes, { ...lamp, emitter }, peak, profile) };
+}
+
+function lampSource(lamp: Lamp, webs: Webs): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
+  if (lamp.distribution.kind === 'web') return webSource(lamp, bruteWeb(webs, lamp.distribution.webId));
   const { emitter, distribution, output } = lamp;
   const virtualOriginM = distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
   const posed = axesOf(lamp.pose);
@@ -284,11 +338,12 @@ function lampSource(lamp: Lamp): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
   return { centre: axes.origin, reachM, fill: flatFace(axes, lamp, peak, profile) };
 }
 
-export function bruteSource(id: string, source: Source, northDeg: number): BruteSource {
+type Webs = Pick<SceneDocument, 'webs'>;
+export function bruteSource(id: string, source: Source, northDeg: number, webs: Webs): BruteSource {
   const level = source.off ? 0 : (source.level ?? 1);
   if (source.type === 'sun') {
     const centre = looking(source.azimuthDeg + northDeg, source.altitudeDeg);
     return { id, level, isSun: true, centre, reachM: 0, fill: sunFill(source, northDeg) };
   }
-  return { id, level, isSun: false, ...lampSource(source) };
+  return { id, level, isSun: false, ...lampSource(source, webs) };
 }

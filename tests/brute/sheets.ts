@@ -20,6 +20,8 @@ export interface Sheet {
   readonly wireShare: number | null;
   /** The surface whose lit face this is. */
   readonly faceOf: string | null;
+  /** Of a mirror, on the side that `out` points to; 0 for everything else. */
+  readonly reflectance: number;
 }
 
 type Ring = readonly (readonly [number, number])[];
@@ -34,6 +36,7 @@ interface Stuff {
   readonly transmittance: number;
   readonly wireShare: number | null;
   readonly faceOf?: string;
+  readonly reflectance?: number;
 }
 const OPAQUE: Stuff = { transmittance: 0, wireShare: null };
 
@@ -55,6 +58,7 @@ function sheet(axes: Axes, rings: readonly Ring[], stuff: Stuff, discRadiusM: nu
     transmittance: stuff.transmittance,
     wireShare: stuff.wireShare,
     faceOf: stuff.faceOf ?? null,
+    reflectance: stuff.reflectance ?? 0,
   };
 }
 
@@ -118,6 +122,8 @@ function stuffOf(material: Material): Stuff {
   switch (material.kind) {
     case 'opaque':
       return OPAQUE;
+    case 'mirror':
+      return { ...OPAQUE, reflectance: material.reflectance };
     case 'gel':
       return { transmittance: material.transmittance, wireShare: null };
     case 'net':

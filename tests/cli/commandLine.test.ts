@@ -39,7 +39,8 @@ describe('the call', () => {
   test('help is good; nothing, a wrong command and a wrong option are the call’s fault', async () => {
     const help = await farsun('--help');
     expect([help.code, help.err]).toEqual([0, '']);
-    for (const name of ['report', 'field', 'check']) expect(help.out).toContain(`farsun ${name} <scene.json>`);
+    for (const name of ['report', 'field']) expect(help.out).toContain(`farsun ${name} <scene.json>`);
+    expect(help.out).toContain('farsun check <scene.json | file.ies | file.ldt>');
     expect((await farsun('field', '--help')).out).toContain('the first line is the lowest row');
     expect((await farsun()).code).toBe(2);
     for (const words of [
@@ -84,7 +85,7 @@ describe('check', () => {
   test('a good scene', async () => {
     const { code, out, err } = await farsun('check', SCENE);
     expect([code, err]).toEqual([0, '']);
-    expect(oneLineEach(out)[0]).toBe(`${SCENE}: good, 5 setups, 7 surfaces, 5 meters`);
+    expect(oneLineEach(out)[0]).toBe(`${SCENE}: good, 6 setups, 7 surfaces, 5 meters`);
   });
   test('one line a fault, with file, line and path', async () => {
     const file = changedScene('bad.json', (scene) => {
@@ -171,6 +172,7 @@ describe('report', () => {
       'real-sun',
       'nets-too-far',
       'backed-off',
+      'mirror',
     ]);
     for (const setup of report.setups) {
       expect(Object.keys(setup)).toEqual(['id', 'name', 'meters', 'surfaces', 'sunChecks']);

@@ -28,8 +28,8 @@ function loaded(): SceneDocument {
 const document = loaded();
 const office = reference.scenes[0]!;
 const expectedOf = office.expected;
-type SetupId = 'bare' | 'netted' | 'real-sun' | 'nets-too-far' | 'backed-off';
-const SETUPS: readonly SetupId[] = ['bare', 'netted', 'real-sun', 'nets-too-far', 'backed-off'];
+type SetupId = 'bare' | 'netted' | 'real-sun' | 'nets-too-far' | 'backed-off' | 'mirror';
+const SETUPS: readonly SetupId[] = ['bare', 'netted', 'real-sun', 'nets-too-far', 'backed-off', 'mirror'];
 
 describe('the file', () => {
   test('holds the setups in the order of the story, as the app would save it', () => {
@@ -123,26 +123,29 @@ describe('does it read as the sun', () => {
     });
   });
 
-  test.each(['bare', 'netted', 'nets-too-far', 'backed-off'] as const)('%s: figures of the lit patch', (setupId) => {
-    const check = checkOf(setupId);
-    const { patch } = expectedOf[setupId];
-    near(check.falloffStops, patch.falloffStops, 0.03, 'fall-off');
-    near(check.stepStopsPer10cm, patch.stepStopsPer10cm, 0.02, 'step');
-    near(check.fanDeg, patch.fanDeg, 0.5, 'fan');
-    near(check.lineFanDeg, patch.lineFanDeg, 0.6, 'line fan');
-    near(check.altitudeOffDeg, patch.altitudeOffDeg, 0.3, 'altitude off');
-    if (patch.apparentDistanceM !== null) {
-      near(check.apparentDistanceM, patch.apparentDistanceM, 0.04 * patch.apparentDistanceM, 'apparent distance');
-    }
-    // The page gives the near and the far edge; the figure is the length-weighted median of all.
-    const [nearRatio = NaN, farRatio = NaN] = patch.edgeRatioNearFar;
-    expect(check.edgeRatio).toBeGreaterThan(nearRatio * 0.96);
-    expect(check.edgeRatio).toBeLessThan(farRatio * 1.04);
-    // The page's grid has cells of 5 cm.
-    const [left, right] = litSpan(check);
-    expect(Math.abs(left - (patch.litX[0] ?? NaN))).toBeLessThan(0.06);
-    expect(Math.abs(right - (patch.litX[1] ?? NaN))).toBeLessThan(0.06);
-  });
+  test.each(['bare', 'netted', 'nets-too-far', 'backed-off', 'mirror'] as const)(
+    '%s: figures of the lit patch',
+    (setupId) => {
+      const check = checkOf(setupId);
+      const { patch } = expectedOf[setupId];
+      near(check.falloffStops, patch.falloffStops, 0.03, 'fall-off');
+      near(check.stepStopsPer10cm, patch.stepStopsPer10cm, 0.02, 'step');
+      near(check.fanDeg, patch.fanDeg, 0.5, 'fan');
+      near(check.lineFanDeg, patch.lineFanDeg, 0.6, 'line fan');
+      near(check.altitudeOffDeg, patch.altitudeOffDeg, 0.3, 'altitude off');
+      if (patch.apparentDistanceM !== null) {
+        near(check.apparentDistanceM, patch.apparentDistanceM, 0.04 * patch.apparentDistanceM, 'apparent distance');
+      }
+      // The page gives the near and the far edge; the figure is the length-weighted median of all.
+      const [nearRatio = NaN, farRatio = NaN] = patch.edgeRatioNearFar;
+      expect(check.edgeRatio).toBeGreaterThan(nearRatio * 0.96);
+      expect(check.edgeRatio).toBeLessThan(farRatio * 1.04);
+      // The page's grid has cells of 5 cm.
+      const [left, right] = litSpan(check);
+      expect(Math.abs(left - (patch.litX[0] ?? NaN))).toBeLessThan(0.06);
+      expect(Math.abs(right - (patch.litX[1] ?? NaN))).toBeLessThan(0.06);
+    },
+  );
 
   test('the real sun is the sun', () => {
     const check = checkOf('real-sun');
@@ -170,5 +173,11 @@ describe('does it read as the sun', () => {
     expect(backedOff.scores.fallOff).toBeGreaterThan(2);
     expect(backedOff.scores.lineFan).toBeGreaterThan(2);
     expect(backedOff.scores.height).toBeLessThanOrEqual(1);
+    const mirror = checkOf('mirror');
+    expect(mirror.verdict).toBe('passable');
+    expect(mirror.growthNear).toBeLessThan(expectedOf.mirror.patch.growthAtBars);
+    expect(mirror.growthFar).toBeGreaterThan(expectedOf.mirror.patch.growthAtBars);
+    expect(mirror.scores.edge).toBeLessThanOrEqual(1);
+    expect(mirror.scores.height).toBeLessThanOrEqual(1);
   });
 });

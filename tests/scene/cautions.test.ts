@@ -106,10 +106,7 @@ describe('what is not computed yet', () => {
       }),
       ['L1 carries a focusing lens, which is not computed yet.'],
     ],
-    [
-      withLamp({ distribution: { kind: 'web', webId: 'old' } }),
-      ['L1 carries a photometric file, which is not computed yet.'],
-    ],
+    [withLamp({ distribution: { kind: 'web', webId: 'old' } }), []],
     [
       withLamp({
         distribution: { kind: 'projection', fieldAngleDeg: 20, edgeWidthDeg: 1, pattern: { seed: 1, holes: 5 } },
@@ -121,7 +118,7 @@ describe('what is not computed yet', () => {
       ['N1 carries diffusion, which is not computed yet.'],
     ],
     [withNet({ material: { kind: 'bounce', reflectance: 0.8 } }), ['N1 carries a bounce, which is not computed yet.']],
-    [withNet({ material: { kind: 'mirror', reflectance: 0.8 } }), ['N1 carries a mirror, which is not computed yet.']],
+    [withNet({ material: { kind: 'mirror', reflectance: 0.8 } }), []],
     [withNet({ material: { kind: 'gel', transmittance: 0.8, miredShift: 0 } }), []],
     [
       withNet({ material: { kind: 'gel', transmittance: 0.8, miredShift: 109 } }),

@@ -1,6 +1,7 @@
 /** How sure the verdict is: does its class change when an input stands at the end of its band? */
 import type { Confidence, SunCheck } from '../results';
 import type { CompiledScene, CompiledSource } from '../solve/compiled';
+import { layersInLight } from '../solve/receivers';
 import { intensityShare } from './fill';
 import type { Findings } from './findings';
 import { limitsOf, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores, type SunLimits } from './limits';
@@ -82,7 +83,7 @@ function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
   if (edgeTail !== null) {
     bands.push(band(check, (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis]), limits) })));
   }
-  if (scene.layers.some((layer) => layer.role === 'shade')) {
+  if (layersInLight(scene, source).some((layer) => layer.role === 'shade')) {
     bands.push(
       band(check, (sign) => ({
         fallOff: against('fallOff', fallOff + sign * NET_GRADE_STOPS),

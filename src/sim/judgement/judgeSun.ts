@@ -17,6 +17,7 @@ import { limitsOf, verdictOf } from './limits';
 import { findPatch, type Effort, type NoPatch } from './patch';
 import { edgeFigures, scoreCheck, type EdgeFigures } from './scoring';
 import { sentenceOf } from './sentence';
+import type { SunPair } from './sunPairs';
 import { windowFigures, type JudgedPatch } from './windows';
 
 const LEAST_AREA_M2 = 0.01;
@@ -194,16 +195,11 @@ function conclude(scene: CompiledScene, examined: Examined): SunCheck {
   return check;
 }
 
-export interface SunPair {
-  readonly source: CompiledSource;
-  readonly surface: CompiledSurface;
-}
-
 /**
  * Judges the light of sources on surfaces against the sun, together: windows are compared over all of them.
  * @returns a check for each pair; figures that are undefined are null with a reason. Levels do not enter but where they
  *   are compared: a lamp that is off is judged as if it were on (flag `off`).
- * @remarks Left out: light sent on by diffusion, bounce and mirrors; ambience from the room's own surfaces.
+ * @remarks Left out: light sent on by diffusion and bounce; ambience from the room's own surfaces.
  */
 export function judgePairs(scene: CompiledScene, pairs: readonly SunPair[], effort: Effort = 'full'): SunCheck[] {
   const all = pairs.map((pair) => examine(scene, pair, effort));

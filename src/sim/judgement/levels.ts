@@ -2,7 +2,7 @@
 import { keyIlluminanceLx, MID_GREY_REFLECTANCE } from '../exposure/exposure';
 import { localFromWorld } from '../../scene/geometry/frames';
 import type { SunCheck } from '../results';
-import type { CompiledScene } from '../solve/compiled';
+import type { CompiledScene, CompiledSource } from '../solve/compiled';
 import { readMeter } from '../solve/solvePoint';
 import { ALL_ROLES } from '../solve/sourceIntegrator';
 import { integratorOn } from './lightSums';
@@ -20,12 +20,16 @@ export const stopsOverAmbience = (onLx: number, offLx: number): number => Math.l
 export const stopsOverKey = (reflectance: number, onLx: number, keyLx: number): number =>
   Math.log2((reflectance * onLx) / (MID_GREY_REFLECTANCE * keyLx));
 
-/** Mean light of the other sources on the patch, at their levels, lx. */
-function othersMeanLx(scene: CompiledScene, { source, surface, patch }: JudgedPatch): number {
+/** Mean light of some sources on the patch, at their levels, lx. */
+function meanOnPatchLx(
+  scene: CompiledScene,
+  { surface, patch }: JudgedPatch,
+  sources: readonly CompiledSource[],
+): number {
   const stride = Math.max(1, Math.floor(patch.cells.length / MOST_CELLS));
   let total = 0;
-  for (const other of scene.sources) {
-    if (other.id === source.id || other.level === 0) continue;
+  for (const other of sources) {
+    if (other.level === 0) continue;
     const integrator = integratorOn(scene, other, surface);
     let [sum, cells] = [0, 0];
     for (let i = 0; i < patch.points.length; i += stride) {
@@ -66,8 +70,11 @@ export function judgeLevels(scene: CompiledScene, judged: JudgedPatch, check: Su
     sum += patch.areaM2[i]! * patch.sums.allLx[cell]!;
     area += patch.areaM2[i]!;
   });
-  const offLx = (scene.document.story?.ambienceLx ?? 0) + othersMeanLx(scene, judged);
-  const onLx = offLx + (level * sum) / area;
+  const others = scene.sources.filter(({ id }) => id !== source.id);
+  // The lamp's light by other ways, past a mirror or off one, goes out with it.
+  const itsOwn = scene.sources.filter((other) => other.id === source.id && other !== source);
+  const offLx = (scene.document.story?.ambienceLx ?? 0) + meanOnPatchLx(scene, judged, others);
+  const onLx = offLx + (level * sum) / area + meanOnPatchLx(scene, judged, itsOwn);
   if (offLx < NO_AMBIENCE_LX) check.reasons.overAmbienceStops = 'no ambience: type the room’s level';
   else check.overAmbienceStops = stopsOverAmbience(onLx, offLx);
   const reflectance = scene.document.surfaces[surface.id]?.reflectance;

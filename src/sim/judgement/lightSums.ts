@@ -5,7 +5,7 @@ import type { Quality } from '../solve/quality';
 import { GRID_QUALITY } from '../solve/quality';
 import { ROLE_BITS } from '../solve/edgeTable';
 import { ReceiverTree } from '../solve/receiverTree';
-import { ownLayersOf, planeOfSurface } from '../solve/receivers';
+import { layersInLight, ownLayersOf, planeOfSurface } from '../solve/receivers';
 import { cellCentres, onSurface } from '../solve/solveGrid';
 import { ALL_ROLES, SourceIntegrator } from '../solve/sourceIntegrator';
 
@@ -69,7 +69,7 @@ export function integratorOn(
   surface: CompiledSurface,
   quality: Quality = GRID_QUALITY,
 ): SourceIntegrator {
-  const integrator = new SourceIntegrator(source, scene.layers, quality);
+  const integrator = new SourceIntegrator(source, layersInLight(scene, source), quality);
   integrator.usePlane(planeOfSurface(surface), ownLayersOf(surface.id));
   return integrator;
 }
@@ -96,9 +96,7 @@ export function sumLight(
     cellArea(surface, xs[cell % columns]!, ys[Math.floor(cell / columns)]!, cellWidthM, cellHeightM),
   );
   const own = ownLayersOf(surface.id);
-  const layers = scene.layers.filter(
-    (layer) => !own(layer) && (layer.onlySourceId === null || layer.onlySourceId === source.id),
-  );
+  const layers = layersInLight(scene, source).filter((layer) => !own(layer));
   const grid = { firstX: xs[0]!, firstY: ys[0]!, stepX: cellWidthM, stepY: cellHeightM, columns, rows };
   const sum = (roles: readonly Role[], mode: 'full' | 'bare'): Float32Array => {
     const out = new Float32Array(columns * rows);

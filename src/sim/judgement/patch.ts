@@ -2,6 +2,7 @@
 import { worldFromLocal } from '../../scene/geometry/frames';
 import { add, addScaled, dot, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledOpening, CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
+import { layersInLight } from '../solve/receivers';
 import { sumLight, type LightSums, type Region } from './lightSums';
 import { weightedQuantiles } from './statistics';
 
@@ -103,8 +104,8 @@ function searchGrid(surface: CompiledSurface, across: number): [columns: number,
 }
 
 /** Cell size of the patch grid, m. */
-function cellSize(scene: CompiledScene, region: Region, litM2: number, effort: Effort): number {
-  const shaded = scene.layers.some((layer) => layer.role === 'shade');
+function cellSize(scene: CompiledScene, source: CompiledSource, region: Region, litM2: number, effort: Effort): number {
+  const shaded = layersInLight(scene, source).some((layer) => layer.role === 'shade');
   const pane = Math.min(...scene.openings.map((opening) => opening.narrowestPaneM), Infinity);
   const wanted = Math.min(
     shaded ? LARGEST_SHADED_CELL_M[effort] : LARGEST_CELL_M[effort],
@@ -136,7 +137,7 @@ export function findPatch(
     if (found) break;
   }
   if (found === null) return 'hidden';
-  let cell = cellSize(scene, found.region, found.areaM2, effort);
+  let cell = cellSize(scene, source, found.region, found.areaM2, effort);
   for (let attempt = 0; ; attempt++) {
     const { region } = found;
     const columns = Math.max(1, Math.round(region.widthM / cell));
@@ -199,7 +200,7 @@ function patchOf(
   const seen: number[] = [];
   for (let cell = 0; cell < total; cell++) if (visibility[cell]! >= threshold(cell)) seen.push(cell);
   if (seen.length === 0) return 'hidden';
-  if (!arrives) return scene.layers.some((layer) => layer.role === 'spread') ? 'diffused' : 'hidden';
+  if (!arrives) return layersInLight(scene, source).some((layer) => layer.role === 'spread') ? 'diffused' : 'hidden';
   const [peak] = weightedQuantiles(
     seen.map((cell) => openOfAllLx[cell]!),
     seen.map((cell) => sums.areaM2[cell]!),

@@ -35,7 +35,7 @@ export function angularWidthDeg(source: CompiledSource, point: Vec3): number {
 }
 
 /**
- * 1 plus the number of other sources that throw a second shadow on the patch, at the sources' levels; also with the
+ * 1 plus the number of other sources, and of other ways of the lamp's own light (a mirror beside it), that throw a second shadow on the patch, at the sources' levels; also with the
  * others a stop dimmer and a stop brighter, because that is how well levels are known.
  * @source judgement definition 2.8
  */
@@ -47,7 +47,7 @@ export function shadowCount(
 ): { count: number; dimmer: number; brighter: number } {
   const counts = { count: 1, dimmer: 1, brighter: 1 };
   for (const other of scene.sources) {
-    if (other.id === lamp.id || other.level === 0) continue;
+    if (other === lamp || other.level === 0) continue;
     const shares = doubledShares(scene, lamp, other, surface, patch);
     if (shares.count >= LEAST_AREA) counts.count++;
     if (shares.dimmer >= LEAST_AREA) counts.dimmer++;

@@ -3,6 +3,7 @@ import { localFromWorld, toRadians } from '../../scene/geometry/frames';
 import { addScaled, cross, distance, dot, length, normalise, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledScene, CompiledSource, CompiledSurface, HardEdge } from '../solve/compiled';
 import { DEFAULT_SUN_DIAMETER_DEG } from '../solve/compileSources';
+import { hardEdgesInLight, layersInLight } from '../solve/receivers';
 import { onSurface } from '../solve/solveGrid';
 import { discEdgeShare, trapezoidEdgeWidth } from './edgeWidths';
 import { towardsSource, type Patch } from './patch';
@@ -184,12 +185,9 @@ function sampleEdge(
 
 /** Hard layers that can hide an edge from the surface. */
 export const hardLayers = (scene: CompiledScene, source: CompiledSource, surface: CompiledSurface): BlockerLayer[] =>
-  scene.layers.filter(
+  layersInLight(scene, source).filter(
     (layer) =>
-      (layer.role === 'set' || layer.role === 'cut') &&
-      layer.opacity === 1 &&
-      layer.ownSurfaceId !== surface.id &&
-      (layer.onlySourceId === null || layer.onlySourceId === source.id),
+      (layer.role === 'set' || layer.role === 'cut') && layer.opacity === 1 && layer.ownSurfaceId !== surface.id,
   );
 
 /**
@@ -206,7 +204,7 @@ export function shadowEdges(
   const layers = hardLayers(scene, source, surface);
   const byId = new Map(layers.map((layer) => [layer.id, layer]));
   const samples: EdgeSample[] = [];
-  for (const edge of scene.hardEdges) {
+  for (const edge of hardEdgesInLight(scene, source)) {
     const own = byId.get(edge.layerId);
     if (!own) continue;
     const part = shadedPart(source, surface, edge, patch);

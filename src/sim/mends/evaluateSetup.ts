@@ -11,11 +11,13 @@ import { edgeFigures, scoreCheck } from '../judgement/scoring';
 import { shadowEdges } from '../judgement/shadowEdges';
 import { trimmedSpread } from '../judgement/statistics';
 import { largestStep } from '../judgement/step';
+import { playingLight } from '../judgement/sunPairs';
 import { windowFigures } from '../judgement/windows';
 import { toDegrees } from '../../scene/geometry/frames';
 import { addScaled, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { compileScene } from '../solve/compileScene';
+import { layersInLight } from '../solve/receivers';
 import type { ScoredFigure, SunCheck } from '../results';
 import { highestOf, patchMeanLx, sumOf, withSetup, worstOf, type Situation } from './situation';
 import type { Rank } from './search';
@@ -83,7 +85,7 @@ function quickCheck(
   const { story } = scene.document;
   const samples = shadowEdges(scene, source, surface, patch);
   const gate = gateEdges(scene, source, surface, patch, story?.edgeDistanceM ?? ASSUMED_EDGE_M);
-  const shaded = scene.layers.some((layer) => layer.role === 'shade');
+  const shaded = layersInLight(scene, source).some((layer) => layer.role === 'shade');
   const altitudeDeg = toDegrees(Math.asin(towardsSource(source, patch.centroid).direction[2]));
   const check: SunCheck = {
     ...before,
@@ -121,11 +123,11 @@ function quickCheck(
 export function evaluateSetup(situation: Situation, setup: Setup): Evaluation | null {
   situation.pace.check();
   const scene = compileScene(withSetup(situation.document, setup), setup.id);
-  const source = scene.sources.find(({ id }) => id === situation.lampId)!;
   const all: { check: SunCheck; scores: Scores }[] = [];
   let meanLx = 0;
   for (const { pair, check } of situation.judged) {
     const surface = scene.surfaces.get(pair.surface.id)!;
+    const source = playingLight(scene, situation.lampId, surface)!;
     const patch = findPatch(scene, source, surface, 'quick');
     if (typeof patch === 'string') return null;
     if (check === situation.main.check) meanLx = patchMeanLx(patch);

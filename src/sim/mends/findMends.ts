@@ -7,7 +7,7 @@ import { halfScrim } from './halfScrim';
 import { MEND_KINDS, type Mend, type MendKind, type MendOptions } from './mend';
 import { narrowerSpot } from './narrowerSpot';
 import { staggeredNets } from './nets';
-import type { RankedMend } from './offer';
+import { refusal, type RankedMend } from './offer';
 import { compareRanks, Pace } from './search';
 import { lampPairs, situationOf, type Situation } from './situation';
 import { swing } from './swing';
@@ -20,6 +20,8 @@ const SEARCHES: Readonly<Record<MendKind, (situation: Situation) => (Mend | Rank
   staggeredNets,
   narrowerSpot,
 };
+
+const OFF_MIRROR = 'The light comes off a mirror: move the lamp and the mirror together, by hand.';
 
 const rankOf = ({ mend, sum, pieces }: RankedMend) => ({
   score: mend.scoreAfter ?? Infinity,
@@ -36,7 +38,7 @@ const rankOf = ({ mend, sum, pieces }: RankedMend) => ({
  * @throws {RangeError} if the setup does not exist
  * @throws {SolveCancelled} if `options.control` says so
  * @source judgement definition 6; minutes and hands are typical (common practice, no source)
- * @remarks Left out: mirrors; the aim of a lamp with a half scrim; lamps split over one patch; whether a lamp comes into
+ * @remarks Left out: mirrors, and lamps whose light comes off one; the aim of a lamp with a half scrim; lamps split over one patch; whether a lamp comes into
  *   the camera's view. Light that diffusion and bounce send on does not enter, as in the judgement.
  */
 export function findMends(document: SceneDocument, setupId: string, options: MendOptions = {}): Mend[] {
@@ -51,6 +53,10 @@ export function findMends(document: SceneDocument, setupId: string, options: Men
     const situation = situationOf(document, scene.setup, lampId, options, pace);
     pace.finishPart();
     if (typeof situation === 'string') continue;
+    if (situation.source.image !== null) {
+      refused.push(...kinds.map((kind) => refusal(situation, kind, OFF_MIRROR)));
+      continue;
+    }
     for (const kind of kinds) {
       for (const found of SEARCHES[kind](situation)) {
         if (!('mend' in found)) refused.push(found);

@@ -1,6 +1,7 @@
 /** The rig before any mend: what is judged, how it stands, and what a mend must keep to. */
 import type { Lamp, SceneDocument, Setup } from '../../scene/schema';
-import { judgePairs, type SunPair } from '../judgement/judgeSun';
+import { judgePairs } from '../judgement/judgeSun';
+import { sunPairs, type SunPair } from '../judgement/sunPairs';
 import { findPatch, type Effort, type Patch } from '../judgement/patch';
 import type { ScoredFigure, SunCheck } from '../results';
 import type { CompiledScene, CompiledSource } from '../solve/compiled';
@@ -69,11 +70,7 @@ export function patchMeanLx(patch: Patch): number {
 
 /** Pairs of the setup that the story says play the sun, lamps only. */
 export function lampPairs(scene: CompiledScene): SunPair[] {
-  return (scene.document.story?.playsSun ?? []).flatMap(({ sourceId, surfaceId }) => {
-    const source = scene.sources.find((candidate) => candidate.id === sourceId);
-    const surface = scene.surfaces.get(surfaceId);
-    return source && source.source.type === 'lamp' && surface ? [{ source, surface }] : [];
-  });
+  return sunPairs(scene).filter(({ source }) => source.source.type === 'lamp');
 }
 
 /** The document with `setup` in the place of the one with its id; the document itself is not touched. */

@@ -14,6 +14,7 @@ import type {
 } from './compiled';
 import { compileSource } from './compileSources';
 import { lampScrimLayers } from './lampScrims';
+import { imageOf, type MirrorPlane } from './mirrors';
 import {
   barDepthM,
   modifierOutline,
@@ -56,6 +57,7 @@ interface Blockers {
   readonly layers: BlockerLayer[];
   readonly hardEdges: HardEdge[];
   readonly openings: CompiledOpening[];
+  readonly mirrors: MirrorPlane[];
 }
 
 function compileSurface(id: string, surface: Surface): CompiledSurface {
@@ -205,10 +207,23 @@ function blockWithModifier(id: string, modifier: Modifier, out: Blockers): void 
   const opacity = 1 - straightTransmittance(modifier.material);
   const weave = weaveOf(modifier.material, frame);
   out.layers.push({ id, ...plane, role, opacity, weave, pieces: piecesOf(frame, shape) });
-  if (modifier.material.kind === 'opaque' && (role === 'set' || role === 'cut')) {
+  const { material } = modifier;
+  if ((material.kind === 'opaque' || material.kind === 'mirror') && (role === 'set' || role === 'cut')) {
     const about = { layerId: id, role, openingId: null, label: modifier.name };
     out.hardEdges.push(...edgesOf(frame, shape.outline, 0, 'outside', about));
     for (const hole of shape.holes) out.hardEdges.push(...edgesOf(frame, hole, 0, 'inside', about));
+  }
+  if (material.kind === 'mirror') {
+    const about = { layerId: id, role, openingId: null, label: modifier.name };
+    out.mirrors.push({
+      id,
+      name: modifier.name,
+      frame,
+      reflectance: material.reflectance,
+      pieces: piecesOf(frame, shape),
+      edges: edgesOf(frame, shape.outline, 0, 'inside', about),
+      role,
+    });
   }
   const rods = frameRods(modifier);
   if (rods.length > 0) {
@@ -239,12 +254,12 @@ function frameRods(modifier: Modifier): Point2[][] {
 /**
  * Makes one setup ready for the kernel: every blocker a plane layer of convex pieces, every source peak and profile.
  * @throws {RangeError} if the setup does not exist
- * @remarks Left out: light that diffusion, bounce and mirrors send on; lamp bodies; the sides of a concave opening.
+ * @remarks Left out: light that diffusion and bounce send on, or a second mirror; lamp bodies; the sides of a concave opening.
  */
 export function compileScene(document: SceneDocument, setupId: string): CompiledScene {
   const setup = document.setups.find((candidate) => candidate.id === setupId);
   if (!setup) throw new RangeError(`no setup "${setupId}" in this scene`);
-  const blockers: Blockers = { layers: [], hardEdges: [], openings: [] };
+  const blockers: Blockers = { layers: [], hardEdges: [], openings: [], mirrors: [] };
   const surfaces = new Map<string, CompiledSurface>();
   for (const [id, surface] of Object.entries(document.surfaces)) {
     const compiled = compileSurface(id, surface);
@@ -254,8 +269,13 @@ export function compileScene(document: SceneDocument, setupId: string): Compiled
   for (const [id, modifier] of Object.entries(setup.modifiers)) blockWithModifier(id, modifier, blockers);
   const sources: CompiledSource[] = [];
   for (const [id, source] of Object.entries(setup.sources)) {
-    sources.push(compileSource(id, source, document.northDeg ?? 0));
+    sources.push(compileSource(id, source, document));
     if (source.type === 'lamp') blockers.layers.push(...lampScrimLayers(id, source));
   }
-  return { document, setup, surfaces, sources, ...blockers };
+  const { mirrors, ...things } = blockers;
+  const withImages = sources.flatMap((source) => [
+    source,
+    ...mirrors.flatMap((mirror) => imageOf(source, mirror, things) ?? []),
+  ]);
+  return { document, setup, surfaces, sources: withImages, ...things };
 }

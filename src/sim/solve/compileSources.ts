@@ -1,11 +1,15 @@
 /** From a source of the document to peak candela and a profile. */
-import type { Colour, Distribution, Emitter, Lamp, Output, Source } from '../../scene/schema';
+import type { Colour, Distribution, Emitter, Lamp, SceneDocument, Source } from '../../scene/schema';
 import { sunColour } from '../colour/sunlight';
-import { cosDeg, directionToSun, frameFromPose, sinDeg, toRadians } from '../../scene/geometry/frames';
+import { cosDeg, directionToSun, frameFromPose, sinDeg, toDegrees, toRadians } from '../../scene/geometry/frames';
 import { addScaled, scale } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { CompiledSource, EmitterShape, Profile } from './compiled';
+import { candelaByReadings, virtualOriginOf } from './readingsOutput';
+import { axisShare, compileWeb, type CompiledWeb } from './compileWeb';
 import { profileShare } from './profile';
+import { webFlux } from '../photometry/web/flux';
+import { tiltFactor } from '../photometry/web/tilt';
 
 function shapeOf(emitter: Emitter): EmitterShape {
   switch (emitter.shape) {
@@ -28,12 +32,11 @@ export function beamSteepness(beamAngleDeg: number, fieldAngleDeg: number | unde
   return Math.log(Math.LN10 / Math.LN2) / Math.log(fieldAngleDeg / beamAngleDeg);
 }
 
-function profileOf(distribution: Distribution, shape: EmitterShape): Profile {
+function profileOf(distribution: Exclude<Distribution, { kind: 'web' }>, shape: EmitterShape): Profile {
   // Tubes and spheres are treated as evenly bright all over, whatever the profile asked for.
   if (shape.kind === 'tube' || shape.kind === 'sphere') return { kind: 'cosine', exponent: 1 };
   switch (distribution.kind) {
     case 'uniform':
-    case 'web':
       return { kind: 'flat' };
     case 'lambertian':
       return { kind: 'cosine', exponent: 1 };
@@ -66,6 +69,7 @@ const SHARE_STEPS = 400;
 
 /** Flux of a source of unit peak intensity, lm per cd: the profile integrated over the directions it sends to. */
 export function fluxPerCandela(profile: Profile, shape: EmitterShape): number {
+  if (profile.kind === 'web') return webFlux(profile.grid);
   if (shape.kind === 'sphere') return 4 * Math.PI;
   if (shape.kind === 'tube') return Math.PI ** 2;
   if (profile.kind === 'flat') return shape.kind === 'point' ? 4 * Math.PI : 2 * Math.PI;
@@ -115,10 +119,13 @@ function projectedAreaM2(shape: EmitterShape): number {
   }
 }
 
-function peakCandela(output: Output, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+function peakCandela(lamp: Lamp, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+  const { output } = lamp;
   switch (output.kind) {
     case 'candela':
       return output.candela;
+    case 'file':
+      throw new RangeError('the output of a file without one');
     case 'lumens': {
       const flux = fluxPerCandela(profile, shape);
       return flux > 0 ? output.lumens / flux : 0;
@@ -127,34 +134,68 @@ function peakCandela(output: Output, profile: Profile, shape: EmitterShape, virt
       return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
     case 'luminance':
       return output.luminanceCdM2 * projectedAreaM2(shape);
-    case 'readings': {
-      // Until two readings or more are fitted, the farthest one speaks: there the law holds best.
-      const far = output.readings.reduce((a, b) => (b.distanceM > a.distanceM ? b : a));
-      return far.illuminanceLx * (far.distanceM + virtualOriginM) ** 2;
-    }
+    case 'readings':
+      return candelaByReadings(lamp, output.readings);
   }
 }
 
-/** Distance of the virtual origin behind the lens, m. */
-export const virtualOriginOf = (distribution: Distribution): number =>
-  distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
+/** A lamp whose light a photometric file tells: its own opening stands in for a point. */
+function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb): CompiledSource {
+  const { profile, opening, tilt } = web;
+  const shape = shapeOf(lamp.emitter.shape === 'point' ? opening : lamp.emitter);
+  const virtualOriginM = virtualOriginOf(lamp);
+  const front = frameFromPose(lamp.pose);
+  const frame = { ...front, origin: addScaled(front.origin, front.forward, -virtualOriginM) };
+  // Straight down is the position that the file's figures are for.
+  const tilted = tilt ? tiltFactor(tilt, toDegrees(Math.acos(Math.max(-1, Math.min(1, -frame.forward[2]))))) : 1;
+  const onAxis = (): number => peakCandela(lamp, profile, shape, virtualOriginM);
+  const perAxis = lamp.output.kind === 'lumens' ? 1 : axisShare(profile);
+  const candela = lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis;
+  return {
+    id,
+    source: lamp,
+    level,
+    frame,
+    shape,
+    profile,
+    peakCandela: candela,
+    colour: lamp.colour ?? null,
+    image: null,
+  };
+}
 
-function compileLamp(id: string, lamp: Lamp, level: number): CompiledSource {
+function compileLamp(id: string, lamp: Lamp, level: number, webs: SceneDocument['webs']): CompiledSource {
+  const { distribution } = lamp;
+  if (distribution.kind === 'web') return compileWebLamp(id, lamp, level, compileWeb(webs, distribution.webId));
   const shape = shapeOf(lamp.emitter);
-  const profile = profileOf(lamp.distribution, shape);
-  const virtualOriginM = virtualOriginOf(lamp.distribution);
+  const profile = profileOf(distribution, shape);
+  const virtualOriginM = virtualOriginOf(lamp);
   const lens = frameFromPose(lamp.pose);
   const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
-  const candela = peakCandela(lamp.output, profile, shape, virtualOriginM);
-  return { id, source: lamp, level, frame, shape, profile, peakCandela: candela, colour: lamp.colour ?? null };
+  const candela = peakCandela(lamp, profile, shape, virtualOriginM);
+  return {
+    id,
+    source: lamp,
+    level,
+    frame,
+    shape,
+    profile,
+    peakCandela: candela,
+    colour: lamp.colour ?? null,
+    image: null,
+  };
 }
 
 export const DEFAULT_SUN_DIAMETER_DEG = 0.533;
 
-/** @param northDeg where north lies on the plan, clockwise from +y */
-export function compileSource(id: string, source: Source, northDeg: number): CompiledSource {
+/** @param document whose north and whose photometric files count */
+export function compileSource(
+  id: string,
+  source: Source,
+  { northDeg = 0, webs }: Pick<SceneDocument, 'northDeg' | 'webs'>,
+): CompiledSource {
   const level = source.off === true ? 0 : (source.level ?? 1);
-  if (source.type === 'lamp') return compileLamp(id, source, level);
+  if (source.type === 'lamp') return compileLamp(id, source, level, webs);
   const halfAngleRad = toRadians((source.angularDiameterDeg ?? DEFAULT_SUN_DIAMETER_DEG) / 2);
   const towards = directionToSun(source.altitudeDeg, source.azimuthDeg, northDeg);
   const [right, up] = axesAcross(towards);
@@ -168,6 +209,7 @@ export function compileSource(id: string, source: Source, northDeg: number): Com
     // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
     colour: source.colour ?? sunColourAt(source.altitudeDeg),
+    image: null,
   };
 }
 

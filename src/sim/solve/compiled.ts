@@ -2,6 +2,7 @@
 import type { Colour, Role, SceneDocument, Setup, Source } from '../../scene/schema';
 import type { Frame } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
+import type { WebGrid } from '../photometry/web/grid';
 
 /** A convex plane piece, corners counter-clockwise about the layer's normal. A hole takes away what the solid covers. */
 export interface ConvexPiece {
@@ -67,19 +68,10 @@ export interface ShutterCut {
   readonly edgeWidthRad: number;
 }
 
-/**
- * Measured candela by direction: gamma from the axis (0) backwards (π), C round the axis from the lamp's right towards
- * its up, seen from behind. Between the table's directions it is bilinear in (gamma, C).
- */
+/** Measured candela by direction, as shares of the peak. A face sends them to both its sides. */
 export interface Web {
   readonly kind: 'web';
-  readonly gammaStepRad: number;
-  readonly cStepRad: number;
-  readonly gammaCount: number;
-  /** Columns of the table; the last repeats the first after a full turn. */
-  readonly cCount: number;
-  /** Shares of the peak, one row of `cCount` for each gamma. */
-  readonly shares: Float64Array;
+  readonly grid: WebGrid;
 }
 
 /** Intensity against direction, as a share of the peak. */
@@ -111,6 +103,19 @@ export interface CompiledSource {
   /** Intensity on the axis at level 1, cd; for the sun its luminance, cd/m². */
   readonly peakCandela: number;
   readonly colour: Colour | null;
+  /** Set where this is not the source itself but what a mirror shows of it; it then goes by the source's id. */
+  readonly image: MirrorImage | null;
+}
+
+/** What a mirror adds to a source: its light comes through the mirror's outline, to receivers before the mirror alone. */
+export interface MirrorImage {
+  readonly mirrorId: string;
+  /** A point of the mirror, and the unit normal of its shining face. */
+  readonly origin: Vec3;
+  readonly normal: Vec3;
+  /** What stands in the image's light in place of the scene's own things: those before the mirror, and reflected ones. */
+  readonly layers: readonly BlockerLayer[];
+  readonly hardEdges: readonly HardEdge[];
 }
 
 export interface CompiledSurface {
@@ -131,6 +136,7 @@ export interface CompiledScene {
   readonly document: SceneDocument;
   readonly setup: Setup;
   readonly surfaces: ReadonlyMap<string, CompiledSurface>;
+  /** Every source, each followed by what the mirrors show of it. */
   readonly sources: readonly CompiledSource[];
   readonly layers: readonly BlockerLayer[];
   readonly hardEdges: readonly HardEdge[];

@@ -81,6 +81,8 @@ interface Emitter {
   readonly radiusM: number;
 }
 
+type PlaneOf = Pick<BlockerLayer, 'origin' | 'normal'>;
+
 const vec = (array: Float64Array): Vec3 => [array[0]!, array[1]!, array[2]!];
 
 function emitterOf(source: CompiledSource, face: EmitterFace, plane: ReceiverPlane): Emitter {
@@ -126,6 +128,7 @@ export function buildEdgeTable(
   for (const layer of layers) {
     for (const side of table.sidesSeen(layer)) table.addLayer(layer, side);
   }
+  if (source.image) table.addMirrorSide(source.image);
   if (source.profile.kind === 'projection') {
     gateParts(source.profile, quality).forEach((part, index) => {
       table.addGatePart(part, 1 << (FIRST_GATE_BIT + index), source);
@@ -150,13 +153,13 @@ class TableBuilder {
   }
 
   /** Height of the emitter's centre over the layer's plane, m; for the sun a direction cosine. */
-  private heightOver(layer: BlockerLayer): number {
+  private heightOver(layer: PlaneOf): number {
     const lift = this.emitter.atInfinity ? 0 : dot(layer.normal, subtract(this.plane.origin, layer.origin));
     return dot(layer.normal, this.emitter.centre) + lift;
   }
 
   /** Sides (+1 along the normal) that receivers may be on and see some of the emitter through the layer. */
-  sidesSeen(layer: BlockerLayer): (1 | -1)[] {
+  sidesSeen(layer: PlaneOf): (1 | -1)[] {
     const height = this.heightOver(layer);
     // A silhouette can stand out of its body by less than the body's own reach.
     const reach = reachAlong(this.emitter, layer.normal) * (this.emitter.turning ? 2 : 1);
@@ -180,6 +183,14 @@ class TableBuilder {
       });
     }
     this.groups.push({ layer, bit: ROLE_BITS[layer.role], base: 1 });
+  }
+
+  /** What of an image stands before its mirror is no image: that part of the source lies behind the glass. */
+  addMirrorSide(mirror: PlaneOf): void {
+    if (this.sidesSeen(mirror).length < 2) return;
+    this.startPiece(-1);
+    this.pushBeyond(mirror, -1);
+    this.groups.push({ layer: null, bit: ROLE_BITS.cut, base: 1 });
   }
 
   addGatePart(part: GatePart, bit: number, source: CompiledSource): void {
@@ -223,7 +234,7 @@ class TableBuilder {
   }
 
   /** A condition on the point of the face alone: it lies beyond the layer's plane. */
-  private pushBeyond(layer: BlockerLayer, side: number): void {
+  private pushBeyond(layer: PlaneOf, side: number): void {
     const { emitter, plane } = this;
     const { normal } = layer;
     const zero = [0, 0, 0] as const;

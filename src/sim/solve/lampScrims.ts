@@ -3,7 +3,7 @@ import type { Lamp } from '../../scene/schema';
 import { cosDeg, frameFromPose, sinDeg, worldFromLocal } from '../../scene/geometry/frames';
 import { addScaled } from '../../scene/geometry/vector';
 import type { BlockerLayer } from './compiled';
-import { virtualOriginOf } from './compileSources';
+import { virtualOriginOf } from './readingsOutput';
 import { rectangleOutline } from './shapes';
 
 /** Distance of the first slot in front of the lens where the document names none, m; the next ones follow. */
@@ -30,7 +30,7 @@ export function lampScrimLayers(sourceId: string, lamp: Lamp): BlockerLayer[] {
   for (const accessory of lamp.accessories ?? []) {
     if (accessory.kind !== 'wireScrim') continue;
     const slotM = accessory.slotM ?? FIRST_SLOT_M + SLOT_PITCH_M * layers.length;
-    const aheadM = accessory.half ? slotM : BEFORE_FACE_M - virtualOriginOf(lamp.distribution);
+    const aheadM = accessory.half ? slotM : BEFORE_FACE_M - virtualOriginOf(lamp);
     const plane = { ...frame, origin: addScaled(frame.origin, frame.forward, aheadM) };
     // Seen from behind, right is the other way round than seen from the front.
     const side = accessory.half ? [-cosDeg(accessory.half.clockDeg), sinDeg(accessory.half.clockDeg)] : null;

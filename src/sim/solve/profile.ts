@@ -1,5 +1,6 @@
 /** Relative intensity of a source against direction. */
-import type { Profile, Web } from './compiled';
+import { valueTowards } from '../photometry/web/grid';
+import type { Profile } from './compiled';
 
 /** 0 below 0, 1 above 1, 3t² - 2t³ between. */
 export function smoothstep(t: number): number {
@@ -37,24 +38,6 @@ export function fieldShare(profile: Projection, x: number, y: number): number {
 }
 
 /**
- * Share of the peak that a web gives towards a direction, bilinear in gamma and C.
- * @param along, right, up components of a unit direction along the lamp's axis, to its right and up, seen from behind
- */
-export function webShare(web: Web, along: number, right: number, up: number): number {
-  const gamma = Math.acos(Math.max(-1, Math.min(1, along))) / web.gammaStepRad;
-  const turn = Math.atan2(up, right) / web.cStepRad;
-  const c = turn < 0 ? turn + (2 * Math.PI) / web.cStepRad : turn;
-  const row = Math.min(Math.floor(gamma), web.gammaCount - 2);
-  const column = Math.min(Math.floor(c), web.cCount - 2);
-  const at = row * web.cCount + column;
-  const { shares } = web;
-  const share = c - column;
-  const near = shares[at]! + share * (shares[at + 1]! - shares[at]!);
-  const far = shares[at + web.cCount]! + share * (shares[at + web.cCount + 1]! - shares[at + web.cCount]!);
-  return near + (gamma - row) * (far - near);
-}
-
-/**
  * Share of peak intensity towards a direction.
  * @param cosine  cosine of the angle off the axis; nothing is sent backwards, except by a flat point source
  * @param x, y    the direction to the right and up, seen from behind: tangents for a projection spot, on any one scale
@@ -73,7 +56,7 @@ export function profileShare(profile: Profile, cosine: number, x: number, y: num
     }
     case 'web': {
       const across = Math.sqrt(Math.max(0, 1 - cosine * cosine)) / (Math.hypot(x, y) || 1);
-      return webShare(profile, cosine, x * across, y * across);
+      return valueTowards(profile.grid, cosine, x * across, y * across);
     }
     case 'projection':
       return cosine <= 0 ? 0 : fieldShare(profile, x, y) * gateShare(profile, x, y);

@@ -1,5 +1,5 @@
 /** The light of one source at the receivers of one plane, one receiver at a time and without allocation. */
-import { dot, subtract } from '../../scene/geometry/vector';
+import { dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { buildEdgeTable, FIRST_GATE_BIT, ROLE_BITS, type ReceiverPlane } from './edgeTable';
 import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFace';
@@ -8,12 +8,16 @@ import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
 import { Occlusion } from './occlusion';
 import type { Quality } from './quality';
+import { bendRad } from '../photometry/web/bend';
 
 /** full: the light; bare: without a gate's edges; area: the face's own area and first moments. */
 export type KernelMode = 'full' | 'bare' | 'area';
 
 /** Bits of all things, whatever their role. */
 export const ALL_THINGS = Object.values(ROLE_BITS).reduce((all, bit) => all | bit, 0);
+
+/** Cells of a face each way that a web may ask for, however sharp it is. */
+const MOST_WEB_CELLS = 24;
 
 export class ReceiverLight {
   readonly occlusion: Occlusion;
@@ -30,6 +34,11 @@ export class ReceiverLight {
   private readonly atInfinity: boolean;
   private readonly allRound: boolean;
   private readonly edgeWidths: readonly number[];
+  /** What receivers must lie before, each as a height c + cx x + cy y over a plane: a flat lamp's face, an image's mirror. */
+  readonly fronts: readonly (readonly [number, number, number])[];
+  private readonly mirrorFront: readonly [number, number, number] | null;
+  /** Angle over which a web bends; 0 for other profiles. */
+  private readonly webBendRad: number;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
@@ -50,13 +59,19 @@ export class ReceiverLight {
     this.turns = facesReceiver(source);
     this.isPoint = shape.kind === 'point';
     this.atInfinity = shape.kind === 'sun';
-    this.allRound = this.isPoint && (profile.kind === 'flat' || profile.kind === 'web');
+    this.allRound = profile.kind === 'web' || (this.isPoint && profile.kind === 'flat');
     this.edgeWidths = profile.kind === 'projection' ? edgeWidthsRad(profile) : [];
+    this.webBendRad = profile.kind === 'web' ? bendRad(profile.grid) : 0;
     this.gateBits = ((1 << this.edgeWidths.length) - 1) << FIRST_GATE_BIT;
     this.centre = new Float64Array(this.atInfinity ? frame.origin : subtract(frame.origin, plane.origin));
     this.axisX = new Float64Array(plane.axisX);
     this.axisY = new Float64Array(plane.axisY);
     this.face = makeFace(source, quality);
+    const { image } = source;
+    this.mirrorFront = image && heights(plane, image.normal, image.origin);
+    const faceFront =
+      this.turns || this.atInfinity || this.allRound ? null : heights(plane, frame.forward, frame.origin);
+    this.fronts = [faceFront, this.mirrorFront].filter((front) => front !== null);
     const table = buildEdgeTable(source, layers, this.face, plane, quality);
     const bodyAxis = shape.kind === 'tube' ? ([...this.face.halfU] as [number, number, number]) : ([0, 0, 0] as const);
     const radiusM = shape.kind === 'sphere' || shape.kind === 'tube' ? shape.radiusM : 0;
@@ -72,7 +87,11 @@ export class ReceiverLight {
    * @returns false where the source cannot reach it whatever stands between: behind the lamp, below the horizon
    */
   place(): boolean {
-    const { face, centre, axisX, axisY } = this;
+    const { face, centre, axisX, axisY, mirrorFront } = this;
+    if (mirrorFront !== null) {
+      const { at } = this.occlusion;
+      if (mirrorFront[0] + mirrorFront[1] * at[0]! + mirrorFront[2] * at[1]! <= 0) return false;
+    }
     const { towards } = face;
     if (this.atInfinity) towards.set(centre);
     else {
@@ -145,6 +164,11 @@ export class ReceiverLight {
         rows = Math.ceil(sizeV / (quality.splitRatio * nearest));
       }
     }
+    if (this.webBendRad > 0) {
+      const most = quality.webShare * this.webBendRad * nearestPoint(face);
+      columns = Math.max(columns, Math.min(MOST_WEB_CELLS, Math.ceil(sizeU / most)));
+      rows = Math.max(rows, Math.min(MOST_WEB_CELLS, Math.ceil(sizeV / most)));
+    }
     if (this.kernel.gateParts !== 0) {
       const cells = Math.ceil(this.lensInPicture() / (quality.gateShare * this.narrowestSoftEdge()));
       columns = Math.max(columns, cells);
@@ -178,14 +202,11 @@ export class ReceiverLight {
     }
     return narrowest;
   }
+}
 
-  /** Signed distance before the face's plane of a receiver on the plane, as c, cx, cy; null where the face turns. */
-  faceHeights(): readonly [number, number, number] | null {
-    if (this.turns || this.atInfinity || this.allRound) return null;
-    const { forward } = this.source.frame;
-    const { origin, axisX, axisY } = this.plane;
-    return [dot(forward, subtract(origin, this.source.frame.origin)), dot(forward, axisX), dot(forward, axisY)];
-  }
+/** Height of the receiver at (x, y) of `plane` over another plane, as c, cx, cy. */
+function heights({ origin, axisX, axisY }: ReceiverPlane, normal: Vec3, of: Vec3): readonly [number, number, number] {
+  return [dot(normal, subtract(origin, of)), dot(normal, axisX), dot(normal, axisY)];
 }
 
 /** Distance to the nearest point of the face's bounding parallelogram. */

@@ -47,7 +47,6 @@ export class ReceiverTree {
   private readonly edges: number;
   private readonly relativeTolerance: number;
   private absoluteTolerance = 0;
-  private readonly heights: readonly [number, number, number] | null;
   private readonly values = new Float64Array(NODES.length);
   private readonly onCell: (cells: number) => void;
 
@@ -71,7 +70,6 @@ export class ReceiverTree {
     this.asked = asked;
     this.edges = asked.things | (asked.mode === 'full' ? this.light.gateBits : 0);
     this.relativeTolerance = quality.interpolation;
-    this.heights = this.light.faceHeights();
     this.onCell = onCell;
   }
 
@@ -144,15 +142,19 @@ export class ReceiverTree {
     if (left < columns) this.fillNode(column + left, row + low, columns - left, rows - low, level);
   }
 
-  /** Whether the receivers of the cell about `occlusion.at` lie before the lamp's face. */
+  /** Whether the receivers of the cell about `occlusion.at` lie before the lamp's face and before its mirror. */
   private reach(): 'all' | 'some' | 'none' {
-    if (this.heights === null) return 'all';
-    const [c, cx, cy] = this.heights;
-    const { at, half } = this.light.occlusion;
-    const middle = c + cx * at[0]! + cy * at[1]!;
-    const slack = Math.abs(cx) * half[0]! + Math.abs(cy) * half[1]!;
-    if (middle + slack <= 0) return 'none';
-    return middle - slack > 0 ? 'all' : 'some';
+    const { fronts, occlusion } = this.light;
+    const { at, half } = occlusion;
+    let reached: 'all' | 'some' = 'all';
+    for (let i = 0; i < fronts.length; i++) {
+      const [c, cx, cy] = fronts[i]!;
+      const middle = c + cx * at[0]! + cy * at[1]!;
+      const slack = Math.abs(cx) * half[0]! + Math.abs(cy) * half[1]!;
+      if (middle + slack <= 0) return 'none';
+      if (middle - slack <= 0) reached = 'some';
+    }
+    return reached;
   }
 
   private clear(column: number, row: number, columns: number, rows: number): void {

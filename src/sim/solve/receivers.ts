@@ -2,11 +2,19 @@
 import type { Vec3 } from '../../scene/geometry/vector';
 import { cross, dot, normalise, subtract } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
-import type { BlockerLayer, CompiledSurface } from './compiled';
+import type { BlockerLayer, CompiledScene, CompiledSource, CompiledSurface, HardEdge } from './compiled';
 import type { ReceiverPlane } from './edgeTable';
 
 /** A free receiver this near to a layer's plane lies on it and is not blocked by it, m. */
 const LIES_ON_M = 1e-3;
+
+/** Everything that may stand in a source's light: the scene's things, or those that its mirror shows. */
+export const layersInLight = (scene: CompiledScene, source: CompiledSource): BlockerLayer[] =>
+  (source.image?.layers ?? scene.layers).filter(
+    (layer) => layer.onlySourceId === null || layer.onlySourceId === source.id,
+  );
+export const hardEdgesInLight = (scene: CompiledScene, source: CompiledSource): readonly HardEdge[] =>
+  source.image?.hardEdges ?? scene.hardEdges;
 
 /** Layers that a surface's own receivers never see: its lit face, and things fixed in its openings. */
 export const ownLayersOf =

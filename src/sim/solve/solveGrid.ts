@@ -3,7 +3,7 @@ import type { Point2 } from '../../scene/schema';
 import { SolveCancelled, type GridLayer, type GridRequest, type GridResult, type SolveControl } from '../results';
 import type { CompiledScene, CompiledSurface } from './compiled';
 import { GRID_QUALITY, type Quality } from './quality';
-import { ownLayersOf, planeOfSurface } from './receivers';
+import { layersInLight, ownLayersOf, planeOfSurface } from './receivers';
 import { ReceiverTree } from './receiverTree';
 
 /** Even-odd test: inside the outline. */
@@ -79,7 +79,8 @@ function maskOf(surface: CompiledSurface, xs: Float64Array, ys: Float64Array): U
  * sources' levels; lux, row-major, row 0 lowest, column 0 left seen from the lit side.
  * @throws {RangeError} if the surface does not exist or the grid has no cells
  * @throws {SolveCancelled} if `control.isCancelled` says so
- * @remarks Direct light through plane things only: no interreflection, no light sent on by diffusion, bounce or mirror.
+ * @remarks Direct light through plane things only: no interreflection, no light sent on by diffusion, bounce or
+ *   a second mirror.
  *   Within 1 % of the source's peak on the grid everywhere (tests/sim/gridAgainstMeters.test.ts, against the meters' rule;
  *   that rule is held to 0.3 % of brute force by tests/sim/kernelAgainstBrute.test.ts).
  */
@@ -117,15 +118,16 @@ export function solveGrid(
     if (control.isCancelled?.()) throw new SolveCancelled();
     control.onProgress?.(solved / (cells * scene.sources.length));
   };
-  const layers: GridLayer[] = scene.sources.map((source) => {
+  const layers: GridLayer[] = [];
+  for (const source of scene.sources) {
     const unitIlluminanceLx = new Float32Array(cells);
-    const inWay = scene.layers.filter(
-      (layer) => !ignored(layer) && (layer.onlySourceId === null || layer.onlySourceId === source.id),
-    );
+    const inWay = layersInLight(scene, source).filter((layer) => !ignored(layer));
     new ReceiverTree(source, inWay, plane, quality, grid, unitIlluminanceLx, onCell).fill();
     addLayer(illuminanceLx, unitIlluminanceLx, source.level, mask);
-    return { sourceId: source.id, unitIlluminanceLx };
-  });
+    const own = layers.find(({ sourceId }) => sourceId === source.id);
+    if (own) unitIlluminanceLx.forEach((lux, cell) => (own.unitIlluminanceLx[cell]! += lux));
+    else layers.push({ sourceId: source.id, unitIlluminanceLx });
+  }
   const { leftM, bottomM, widthM, heightM } = region;
   const place = { surfaceId: surface.id, columns, rows, leftM, bottomM, widthM, heightM };
   return { ...place, mask, layers, illuminanceLx };

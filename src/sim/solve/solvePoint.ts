@@ -6,7 +6,7 @@ import { dot, type Vec3 } from '../../scene/geometry/vector';
 import type { PointReading } from '../results';
 import type { BlockerLayer, CompiledScene, CompiledSource } from './compiled';
 import { CHECK_QUALITY, METER_QUALITY } from './quality';
-import { layersUnder, ownLayersOf, planeOfPoint } from './receivers';
+import { layersInLight, layersUnder, ownLayersOf, planeOfPoint } from './receivers';
 import { ALL_ROLES, SourceIntegrator } from './sourceIntegrator';
 
 export interface Receiver {
@@ -31,8 +31,9 @@ function readSource(scene: CompiledScene, source: CompiledSource, receiver: Rece
   const under = layersUnder(pointM);
   const own = surfaceId === undefined ? () => false : ownLayersOf(surfaceId);
   const ignored = (layer: BlockerLayer) => own(layer) || under(layer);
+  const layers = layersInLight(scene, source);
   const [fine, finer] = [METER_QUALITY, CHECK_QUALITY].map((quality) => {
-    const integrator = new SourceIntegrator(source, scene.layers, quality);
+    const integrator = new SourceIntegrator(source, layers, quality);
     integrator.usePlane(plane, ignored);
     if (!integrator.moveTo(0, 0)) return { illuminanceLx: 0, arrival: null };
     const illuminanceLx = source.level * integrator.illuminanceLx(ALL_ROLES);
@@ -55,6 +56,23 @@ function mixedColour(readings: readonly SourceReading[]): { cctK: number; duv: n
   return chromaticity && cctAndDuv(chromaticity);
 }
 
+/** One entry a source, its light off mirrors counted with it; the incidence is that of its strongest light. */
+function bySource(readings: readonly SourceReading[]): PointReading['bySource'] {
+  const strongest = new Map<string, SourceReading>();
+  const sums = new Map<string, number>();
+  for (const reading of readings) {
+    const { id } = reading.source;
+    sums.set(id, (sums.get(id) ?? 0) + reading.illuminanceLx);
+    const before = strongest.get(id);
+    if (before === undefined || reading.illuminanceLx > before.illuminanceLx) strongest.set(id, reading);
+  }
+  return [...strongest].map(([sourceId, { incidenceDeg }]) => ({
+    sourceId,
+    illuminanceLx: sums.get(sourceId)!,
+    incidenceDeg,
+  }));
+}
+
 /**
  * Illuminance of one receiver at the sources' levels: lux in all and by source, angles of incidence, colour of the mix.
  * The integration error is the change when every emitter's face is split in four, summed over the sources.
@@ -65,11 +83,7 @@ export function readPoint(scene: CompiledScene, receiver: Receiver): PointReadin
   const colour = mixedColour(readings);
   return {
     illuminanceLx: readings.reduce((sum, reading) => sum + reading.illuminanceLx, 0),
-    bySource: readings.map(({ source, illuminanceLx, incidenceDeg }) => ({
-      sourceId: source.id,
-      illuminanceLx,
-      incidenceDeg,
-    })),
+    bySource: bySource(readings),
     cctK: colour?.cctK ?? null,
     duv: colour?.duv ?? null,
     integrationErrorLx: readings.reduce((sum, reading) => sum + reading.errorLx, 0),

@@ -30,10 +30,11 @@ export class SourceIntegrator {
   private readonly last = new Float64Array([NaN, NaN]);
   private level = 0;
 
+  /** @param layers everything that may stand in the source's light (`layersInLight`) */
   constructor(source: CompiledSource, layers: readonly BlockerLayer[], quality: Quality) {
     this.source = source;
     this.quality = quality;
-    this.layers = layers.filter((layer) => layer.onlySourceId === null || layer.onlySourceId === source.id);
+    this.layers = layers;
   }
 
   /** Sets the receivers' plane; `ignored` layers are those that the receivers lie on. */

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import type { SheetKind } from '../../render/contract';
 import { LAMP_SYMBOLS } from '../../render/symbols';
 import { useApp, useSession } from '../app';
 import type { NewKind } from '../actions';
@@ -17,6 +18,8 @@ const PLACED: readonly { readonly kind: NewKind; readonly name: string; readonly
   { kind: 'flag', name: 'Flag', symbol: <KindSymbol kind="flag" /> },
   { kind: 'meter', name: 'Meter', symbol: <KindSymbol kind="meter" /> },
 ];
+
+const focusDrawing = (kind: SheetKind): void => document.getElementById(`drawing-${kind}`)?.focus();
 
 /** The pointer's tools, and things to place in front of the wall that is shown. */
 export function PlaceRail() {
@@ -48,7 +51,11 @@ export function PlaceRail() {
           key={kind}
           className="tool"
           aria-label={`Place a ${name.toLowerCase()}`}
-          onPress={() => actions.place(kind)}
+          onPress={({ pointerType }) => {
+            actions.place(kind);
+            // Who placed it by key goes on by key: arrow keys nudge it there.
+            if (pointerType === 'keyboard' || pointerType === 'virtual') focusDrawing(session.getState().activeSheet);
+          }}
         >
           {symbol}
           {name}

@@ -15,7 +15,7 @@ function fitNames(list: HTMLElement): void {
 /** The setups as tabs; arrow keys, Home and End walk through them. The drawings and the panel belong to the chosen one. */
 export function SetupTabs() {
   const { actions } = useApp();
-  const setups = useDocument((state) => state.shown.setups);
+  const setups = useDocument((state) => state.history.present.setups);
   const setupId = useSession((state) => state.setupId);
   const list = useRef<HTMLDivElement>(null);
   const index = setups.findIndex((setup) => setup.id === setupId);

@@ -83,9 +83,6 @@ function CheckBody({ check }: { readonly check: SunCheck }) {
   const flags = flagWords(check);
   return (
     <>
-      <p className="say low">
-        <Fractions text={check.sentence} />
-      </p>
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
       {check.confidence && <p className="small">{CONFIDENCE_WORDS[check.confidence]}</p>}
       <FigureTable rows={rows} />

@@ -25,10 +25,10 @@ export const quantityOn = (kind: SheetKind, session: SessionState): Quantity =>
 export function fieldPicture(surfaceId: string | null, results: ResultsState): FieldPicture | null {
   const field = surfaceId === null ? undefined : results.fields[surfaceId];
   if (!field) return null;
-  const { result, rough } = field;
+  const { result, rough, revision } = field;
   const twin = results.twin?.field;
   const sun = twin?.surfaceId === surfaceId ? resampled(twin, result.columns, result.rows) : undefined;
-  return { result, rough, outOfDate: isOutOfDate(results, field), ...(sun && { sunIlluminanceLx: sun }) };
+  return { result, rough, revision, outOfDate: isOutOfDate(results, field), ...(sun && { sunIlluminanceLx: sun }) };
 }
 
 export function sheetState(
@@ -60,5 +60,6 @@ export function sheetState(
     twinChecks: session.twin ? (results.twin?.checks ?? []) : [],
     reading: cross ? { atM: cross.atM, pinned: session.pin !== null } : null,
     ghost,
+    snaps: [],
   };
 }

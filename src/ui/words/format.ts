@@ -68,3 +68,10 @@ export function listed(words: readonly string[]): string {
   if (words.length < 2) return words[0] ?? '';
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
+
+/** Three figures, with a thin space from 10 000: "9420", "41 200". */
+export function formatNumber(value: number): string {
+  const rounded = Number(value.toPrecision(3));
+  const text = String(rounded);
+  return rounded >= 10_000 ? text.replace(/\B(?=(\d{3})+(?!\d))/g, THIN) : text;
+}

@@ -52,7 +52,7 @@ function ScrimInSlot({
       </SwitchField>
       {scrim.half && (
         <QuantityField
-          label="Covered side, by the clock"
+          label="Covers, by the clock"
           value={scrim.half.clockDeg}
           kind={ANGLE}
           hint="0 right, 90 top, from behind"
