@@ -1,10 +1,13 @@
 /** `farsun place` in the manner of the other commands. */
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { runCommandLine } from '../../src/cli/run';
 import { SAFETY_LINE } from '../../src/cli/reportText';
 
+// Searches of a hundred simulations: slow on a busy machine, and how long is the bench's business.
+vi.setConfig({ testTimeout: 600_000 });
+
 const SCENE = 'scenes-demo/customs-office-shaft.json';
-const WHERE = ['--surface', 'plaster-wall', '--opening', 'west-wall/window', '--within', '4', '--no-nets'];
+const WHERE = ['--surface', 'plaster-wall', '--opening', 'west-wall/window', '--within', '2', '--no-nets'];
 
 async function farsun(...words: string[]): Promise<{ code: number; out: string; err: string }> {
   let [out, err] = ['', ''];

@@ -2,6 +2,7 @@
 import type { Setup } from '../../scene/schema';
 import { limitsOf } from '../judgement/limits';
 import { findPatch } from '../judgement/patch';
+import { playingLight } from '../judgement/sunPairs';
 import { SolveCancelled, type SolveControl, type SunCheck } from '../results';
 import { compileScene } from '../solve/compileScene';
 import { staggeredNets } from '../mends/nets';
@@ -116,8 +117,8 @@ function bestRig(rigs: readonly Rig[]): Rig {
 /** The rig with its dimmer where the patch has the level asked for. */
 function placementOf(task: PlaceTask, { found, setup, check, nets }: Rig): Placement {
   const scene = compileScene(withSetup(task.document, setup), setup.id);
-  const source = scene.sources.find(({ id }) => id === task.lampId)!;
-  const patch = findPatch(scene, source, scene.surfaces.get(task.surface.id)!, 'full');
+  const surface = scene.surfaces.get(task.surface.id)!;
+  const patch = findPatch(scene, playingLight(scene, task.lampId, surface)!, surface, 'full');
   const fullMeanLx = typeof patch === 'string' ? 0 : patchMeanLx(patch);
   const { kitId, name } = task.lamps[found.lampIndex]!;
   const spot = spotOf(found.at);

@@ -1,5 +1,5 @@
 /** The verdict's sentence with the cheapest mend: the two worked sentences of scene N, and which mend is the cheapest. */
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import type { Lamp, Modifier } from '../../../src/scene/schema';
 import { findMends } from '../../../src/sim/mends/findMends';
 import type { Mend } from '../../../src/sim/mends/mend';
@@ -9,6 +9,9 @@ import type { SunCheck } from '../../../src/sim/results';
 import { netsOfN, sceneN } from '../../validation/judgementScenes';
 import { SETUP } from '../../validation/scenes';
 import { LAMP_ID, netEntry, playing } from './scenes';
+
+// Searches of a hundred simulations: slow on a busy machine, and how long is the bench's business.
+vi.setConfig({ testTimeout: 600_000 });
 
 /** Scene N as it is told: 45 lx in the room, key 260 lx, wall 0.55, lamp 4500 K and Duv +0.0010; a kit of singles. */
 function told(nets: Record<string, Modifier>): { check: SunCheck; mends: Mend[] } {

@@ -1,5 +1,5 @@
 /** The other way round: the search against an exhaustive scan, and what it says cannot be had. */
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { loadScene } from '../../../src/scene/load';
 import type { KitEntry, SceneDocument } from '../../../src/scene/schema';
 import { sceneSchema } from '../../../src/scene/schema';
@@ -13,6 +13,9 @@ import { beginTask } from '../../../src/sim/worker/tasks';
 import { judgedScene, sceneN, WALL_ID } from '../../validation/judgementScenes';
 import { SETUP } from '../../validation/scenes';
 import { netEntry } from '../mends/scenes';
+
+// Searches of a hundred simulations: slow on a busy machine, and how long is the bench's business.
+vi.setConfig({ testTimeout: 600_000 });
 
 const spot = (candela: number, beamAngleDeg: number, diameterM: number, count = 1): KitEntry => ({
   name: `Spot of ${beamAngleDeg} degrees`,
