@@ -7,6 +7,7 @@ import { saveScene } from '../scene/save';
 import type { ObjectRef, SheetKind } from '../render/contract';
 import type { SceneDocument } from '../scene/schema';
 import demoText from '../../scenes-demo/customs-office-shaft.json?raw';
+import backdropText from '../../scenes-demo/harbour-backdrop.json?raw';
 import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore } from './stores/document';
 import { notify, type SessionStore } from './stores/session';
 import { elevationSurfaceId } from './stores/shownPlaces';
@@ -42,6 +43,8 @@ export interface Actions {
   keepCopy(): void;
   newScene(): void;
   openDemo(): void;
+  /** Opens the scene of the evenly lit cloth. */
+  openBackdrop(): void;
   /** Shows the scene that was open before the last one was opened; does nothing where there is none. */
   backToBefore(): void;
 }
@@ -247,6 +250,7 @@ export function createActions(document: DocumentStore, session: SessionStore): A
         return true;
       }, 'New scene made'),
     backToBefore,
+    openBackdrop: () => replaceWith(() => openText(backdropText, 'harbour-backdrop.json'), 'Harbour backdrop opened'),
     openDemo: () => replaceWith(() => openText(demoText, DEMO_FILE_NAME), 'Demo scene opened'),
   };
 }

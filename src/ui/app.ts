@@ -1,6 +1,7 @@
 /** What every panel can reach: the stores, the solver's handle and the actions. */
 import { createContext, useContext } from 'react';
 import { useStore } from 'zustand';
+import type { SolverClient } from '../sim/worker/client';
 import type { Actions } from './actions';
 import type { DocumentState, DocumentStore } from './stores/document';
 import type { ResultsState, ResultsStore } from './stores/results';
@@ -15,6 +16,8 @@ export interface App {
   readonly saving: SavingStore;
   readonly solving: Solving;
   readonly actions: Actions;
+  /** Jobs of the Coverage page: a worker of their own, made when the first is asked for. */
+  readonly coverageSolver: SolverClient;
 }
 
 export const AppContext = createContext<App | null>(null);

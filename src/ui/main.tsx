@@ -8,6 +8,7 @@ import './styles/sheets.css';
 import './styles/panel.css';
 import './styles/fields.css';
 import './styles/notices.css';
+import './styles/coverage.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';
@@ -87,7 +88,15 @@ async function start(): Promise<void> {
     nowMs: () => performance.now(),
   });
   const actions = createActions(document, session);
-  const app: App = { document, session, results, saving, solving, actions };
+  const app: App = {
+    document,
+    session,
+    results,
+    saving,
+    solving,
+    actions,
+    coverageSolver: createSolverClient(spawnSolver),
+  };
 
   // A page that stores nothing asks before it is closed on work that only it holds.
   window.addEventListener('beforeunload', (event) => {

@@ -1,5 +1,6 @@
 /** The tasks of the worker as slices: a grid goes band by band, a judgement or a reading is one slice. */
 import { frameFromPose } from '../../scene/geometry/frames';
+import { compareSetups, evenOutSlices, meteringPoints, throwRows } from '../coverage/coverageTasks';
 import { judgeSetup } from '../judgement/judgeSetup';
 import type { GridResult } from '../results';
 import { compileScene } from '../solve/compileScene';
@@ -21,6 +22,14 @@ export function beginTask(task: Task): TaskSlices {
       return judge(task.document, task.setupId);
     case 'reading':
       return read(task);
+    case 'throw':
+      return throwRows(task);
+    case 'metering':
+      return meteringPoints(task);
+    case 'compare':
+      return compareSetups(task);
+    case 'even':
+      return evenOutSlices(task);
   }
 }
 
