@@ -1,6 +1,7 @@
 /** `distances`: what a lamp or a group gives on a surface from distance to distance. */
 import { onOneLine } from '../scene/faults';
 import type { SceneDocument } from '../scene/schema';
+import { distancesCsv } from '../files/tables/distancesCsv';
 import { distanceRow, distancesBetween, throwOf, type DistanceRow, type Throw } from '../sim/coverage/distanceTable';
 import { NEAREST_M, rigIds } from '../sim/coverage/rig';
 import { GOOD, callFault, CommandFault, INPUT_AT_FAULT, readScene, setupIdOf, surfaceIdOf, type Command } from './call';
@@ -58,16 +59,6 @@ function rowJson(row: DistanceRow): Record<string, unknown> {
     lampPosition: row.lampPosition,
     ...(isGroup ? { lampPositions: row.lampPositions } : {}),
   };
-}
-
-/** Distances as comma-separated values with a header; nothing between the commas where a figure cannot be said. */
-export function distancesCsv(rows: readonly DistanceRow[]): string {
-  const number = (value: number | null): string => (value === null ? '' : String(Number(value.toPrecision(6))));
-  const head = 'distanceM,meanLx,rangeStops,minOverMean,minOverMax,fanDeg,lampX,lampY,lampZ';
-  const lines = rows.map(({ distanceM, meanLx, rangeStops, minOverMean, minOverMax, fanDeg, lampPosition }) =>
-    [distanceM, meanLx, rangeStops, minOverMean, minOverMax, fanDeg, ...lampPosition].map(number).join(','),
-  );
-  return `${[head, ...lines].join('\n')}\n`;
 }
 
 function distancesText(rows: readonly DistanceRow[], title: string, band: string | null): string {

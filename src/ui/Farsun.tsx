@@ -2,6 +2,7 @@ import { useEffect, useState, type ReactNode } from 'react';
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import type { SheetKind } from '../render/contract';
 import { AppContext, useApp, useResults, useSession, type App } from './app';
+import { CoveragePage } from './coverage/CoveragePage';
 import { isInText, keyAction } from './keyboard';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
@@ -188,6 +189,7 @@ function Page() {
   const app = useApp();
   const setupId = useSession((state) => state.setupId);
   const front = useSession((state) => state.frontSheet);
+  const shownPage = useSession((state) => state.page);
   const [dialog, setDialog] = useState<OpenDialog>(null);
   const [isKitOpen, setKitOpen] = useState(false);
   const [isDropping, setDropping] = useState(false);
@@ -199,10 +201,18 @@ function Page() {
         <TopBar onRename={() => setDialog('names')} onCamera={() => setDialog('camera')} />
         <PlaceRail onKit={() => setKitOpen(true)} />
         <main className="work">
-          <div className="sheets" id={SETUP_PANEL_ID} role="tabpanel" aria-labelledby={setupTabId(setupId)}>
-            {SHEETS.map((kind) => (
-              <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />
-            ))}
+          <div
+            className="sheets"
+            data-page={shownPage}
+            id={SETUP_PANEL_ID}
+            role="tabpanel"
+            aria-labelledby={setupTabId(setupId)}
+          >
+            {shownPage === 'coverage' ? (
+              <CoveragePage />
+            ) : (
+              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)
+            )}
           </div>
         </main>
         <ReadingStrip />

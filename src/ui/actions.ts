@@ -12,6 +12,7 @@ import { saveScene } from '../scene/save';
 import type { ObjectRef, SheetKind } from '../render/contract';
 import type { SceneDocument } from '../scene/schema';
 import demoText from '../../scenes-demo/customs-office-shaft.json?raw';
+import backdropText from '../../scenes-demo/harbour-backdrop.json?raw';
 import type { Mend } from '../sim/mends/mend';
 import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore } from './stores/document';
 import type { MendsStore } from './stores/mends';
@@ -57,6 +58,8 @@ export interface Actions {
   keepCopy(): void;
   newScene(): void;
   openDemo(): void;
+  /** Opens the scene of the evenly lit cloth. */
+  openBackdrop(): void;
   /** Shows the scene that was open before the last one was opened; does nothing where there is none. */
   backToBefore(): void;
 }
@@ -309,6 +312,7 @@ export function createActions(document: DocumentStore, session: SessionStore, me
         return true;
       }, 'New scene made'),
     backToBefore,
+    openBackdrop: () => replaceWith(() => openText(backdropText, 'harbour-backdrop.json'), 'Harbour backdrop opened'),
     openDemo: () => replaceWith(() => openText(demoText, DEMO_FILE_NAME), 'Demo scene opened'),
   };
 }

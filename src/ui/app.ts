@@ -1,6 +1,7 @@
 /** What every panel can reach: the stores, the solver's handle and the actions. */
 import { createContext, useContext } from 'react';
 import { useStore } from 'zustand';
+import type { SolverClient } from '../sim/worker/client';
 import type { Actions } from './actions';
 import type { CalmStore } from './stores/calm';
 import type { DocumentState, DocumentStore } from './stores/document';
@@ -22,6 +23,8 @@ export interface App {
   readonly solving: Solving;
   readonly mending: Mending;
   readonly actions: Actions;
+  /** Jobs of the Coverage page: a worker of their own, made when the first is asked for. */
+  readonly coverageSolver: SolverClient;
 }
 
 export const AppContext = createContext<App | null>(null);

@@ -11,6 +11,7 @@ import './styles/web.css';
 import './styles/kit.css';
 import './styles/fields.css';
 import './styles/notices.css';
+import './styles/coverage.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';
@@ -97,7 +98,18 @@ async function start(): Promise<void> {
   const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
   const mending = startMending({ document, session, results, mends, solver: mendSolver });
   const actions = createActions(document, session, mends);
-  const app: App = { document, calm, session, results, mends, saving, solving, mending, actions };
+  const app: App = {
+    document,
+    calm,
+    session,
+    results,
+    mends,
+    saving,
+    solving,
+    mending,
+    actions,
+    coverageSolver: createSolverClient(spawnSolver),
+  };
 
   // A page that stores nothing asks before it is closed on work that only it holds.
   window.addEventListener('beforeunload', (event) => {

@@ -55,12 +55,14 @@ function cornersOf(scene: CompiledScene, { surfaceId, request }: CoverageArea): 
   return [at(0, 0), at(1, 0), at(1, 1), at(0, 1)];
 }
 
+/** The lamps themselves, without what mirrors show of them. */
+const ownSources = (scene: CompiledScene): CompiledSource[] => scene.sources.filter(({ image }) => image === null);
 const fanOver = (source: CompiledSource, corners: readonly Vec3[]): number =>
   fanDeg(corners.map((corner) => normalise(subtract(source.frame.origin, corner))));
 
 function footprintsOf(scene: CompiledScene, surfaceId: string): LampFootprint[] {
   const { frame } = scene.surfaces.get(surfaceId)!;
-  return scene.sources.map((source) => {
+  return ownSources(scene).map((source) => {
     const { origin, forward } = source.frame;
     const cosine = -dot(forward, frame.forward);
     const { above } = localFromWorld(frame, origin);
@@ -105,7 +107,7 @@ export function distanceRow(given: Throw, distanceM: number): DistanceRow {
     ...solved.evenness,
     distanceM,
     middleLx: middleLx(solved),
-    fanDeg: Math.max(...scene.sources.map((source) => fanOver(source, corners))),
+    fanDeg: Math.max(...ownSources(scene).map((source) => fanOver(source, corners))),
     lampPosition: [mean(0), mean(1), mean(2)],
     lampPositions: Object.fromEntries(places),
     footprints: footprintsOf(scene, given.area.surfaceId),

@@ -7,13 +7,31 @@
  */
 import type { SceneDocument } from '../../scene/schema';
 import type { Vec3 } from '../../scene/geometry/vector';
+import type { ComparedSetup } from '../coverage/compareSetups';
+import type { CompareTask, EvenOutTask, MeteringTask, ThrowResult, ThrowTask } from '../coverage/coverageTasks';
+import type { EvenResult } from '../coverage/evenOut';
+import type { MeteringPoint } from '../coverage/meteringGrid';
 import type { Mend } from '../mends/mend';
 import type { PlaceAnswer } from '../place/placeAnswer';
 import type { PlaceRequest } from '../place/placeRequest';
 import type { GridResult, PointReading, SunCheck } from '../results';
 
 /** One channel holds one job at a time; the order here is the order in which the worker serves them. */
-export const CHANNELS = ['reading', 'pin', 'rough', 'checks', 'sharp', 'twin', 'twinChecks', 'mends', 'place'] as const;
+export const CHANNELS = [
+  'reading',
+  'pin',
+  'rough',
+  'checks',
+  'sharp',
+  'twin',
+  'twinChecks',
+  'mends',
+  'place',
+  'throw',
+  'metering',
+  'compare',
+  'even',
+] as const;
 export type Channel = (typeof CHANNELS)[number];
 
 /** What to solve: surfaces of one setup, each at its own number of columns (rows follow the surface's shape). */
@@ -48,7 +66,8 @@ export interface PlaceJob {
   readonly kind: 'place';
   readonly request: PlaceRequest;
 }
-export type Task = GridTask | CheckTask | ReadTask | MendTask | PlaceJob;
+export type Task =
+  GridTask | CheckTask | ReadTask | MendTask | PlaceJob | ThrowTask | MeteringTask | CompareTask | EvenOutTask;
 
 export interface TaskResults {
   readonly grids: readonly GridResult[];
@@ -56,6 +75,10 @@ export interface TaskResults {
   readonly reading: PointReading;
   readonly mends: readonly Mend[];
   readonly place: PlaceAnswer;
+  readonly throw: ThrowResult;
+  readonly metering: readonly MeteringPoint[];
+  readonly compare: readonly ComparedSetup[];
+  readonly even: EvenResult;
 }
 export type TaskResult<T extends Task> = TaskResults[T['kind']];
 
@@ -103,7 +126,7 @@ export function faultFrom(thrown: unknown): Fault {
 export function transferables(result: TaskResults[Task['kind']]): ArrayBuffer[] {
   if (!Array.isArray(result)) return [];
   const buffers = new Set<ArrayBuffer>();
-  for (const item of result as readonly (GridResult | SunCheck | Mend)[]) {
+  for (const item of result as readonly (GridResult | object)[]) {
     if (!('illuminanceLx' in item)) continue;
     buffers.add(item.illuminanceLx.buffer as ArrayBuffer);
     buffers.add(item.mask.buffer as ArrayBuffer);

@@ -4,6 +4,7 @@
  */
 import type { SceneDocument } from '../../scene/schema';
 import { frameFromPose } from '../../scene/geometry/frames';
+import { compareSetups, evenOutSlices, meteringPoints, throwRows } from '../coverage/coverageTasks';
 import { judgeSetup } from '../judgement/judgeSetup';
 import { mendSteps } from '../mends/findMends';
 import { placing } from '../place/findPlace';
@@ -31,6 +32,14 @@ export function beginTask(task: Task): TaskSlices {
       return mend(task.document, task.setupId);
     case 'place':
       return place(task);
+    case 'throw':
+      return throwRows(task);
+    case 'metering':
+      return meteringPoints(task);
+    case 'compare':
+      return compareSetups(task);
+    case 'even':
+      return evenOutSlices(task);
   }
 }
 

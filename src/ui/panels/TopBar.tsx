@@ -153,6 +153,8 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
     theme: () => setTheme(session, nextTheme),
     new: () => actions.newScene(),
     demo: () => actions.openDemo(),
+    backdrop: () => actions.openBackdrop(),
+    coverage: () => session.setState({ page: 'coverage' }),
     before: () => actions.backToBefore(),
     names: onRename,
     camera: onCamera,
@@ -179,10 +181,12 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
       <Popover className="popover">
         <div className="menu-heading">{saved}</div>
         <Menu className="menu" aria-label="More" onAction={(key) => act[String(key)]?.()}>
+          {isNarrow && <MenuItem id="coverage">Coverage</MenuItem>}
           {isNarrow && <MenuItem id="open">Open</MenuItem>}
           {isNarrow && <MenuItem id="theme">Theme: {THEME_NAMES[nextTheme].toLowerCase()}</MenuItem>}
           <MenuItem id="new">New scene</MenuItem>
           <MenuItem id="demo">Open the demo scene</MenuItem>
+          <MenuItem id="backdrop">Open the harbour backdrop</MenuItem>
           {hasBefore && <MenuItem id="before">Back to the scene before</MenuItem>}
           <MenuItem id="names">Name scene and setup</MenuItem>
           <Separator />
@@ -234,7 +238,8 @@ export function NamesCard() {
 }
 
 export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; readonly onCamera: () => void }) {
-  const { actions } = useApp();
+  const { actions, session } = useApp();
+  const isCoverage = useSession((state) => state.page === 'coverage');
   const scene = useDocument((state) => state.history.present);
   const undoWords = useDocument((state) => undoLabel(state.history));
   const redoWords = useDocument((state) => redoLabel(state.history));
@@ -272,6 +277,11 @@ export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; 
       >
         <Glyph name="redo" />
       </Button>
+      {!isNarrow && (
+        <Button className="button" onPress={() => session.setState({ page: isCoverage ? 'sheets' : 'coverage' })}>
+          {isCoverage ? 'Sheets' : 'Coverage'}
+        </Button>
+      )}
       {!isNarrow && (
         <Button className="button" onPress={() => actions.pickFile()}>
           Open

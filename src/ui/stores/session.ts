@@ -34,6 +34,8 @@ export interface SessionState {
   readonly hover: ObjectRef | null;
   readonly tool: ToolName;
   readonly theme: Theme;
+  /** The drawings, or the page that stands in their place. */
+  readonly page: 'sheets' | 'coverage';
   readonly frontSheet: SheetKind;
   /** The drawing that arrow keys refer to. */
   readonly activeSheet: SheetKind;
@@ -61,6 +63,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     selection: null,
     hover: null,
     tool: 'select',
+    page: 'sheets',
     frontSheet: 'elevation',
     activeSheet: 'plan',
     quantity: 'illuminance',

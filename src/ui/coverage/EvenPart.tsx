@@ -1,0 +1,134 @@
+import { useState } from 'react';
+import { Button } from 'react-aria-components';
+import { formatIlluminance, formatLength, formatPercent } from '../../scene/units/format';
+import type { Lamp } from '../../scene/schema';
+import type { EvenOutTask } from '../../sim/coverage/coverageTasks';
+import { defaultBounds, type EvenChoice } from '../../sim/coverage/evenOut';
+import { USES } from '../../sim/coverage/uses';
+import { useApp } from '../app';
+import { PickField } from '../fields/PickField';
+import { freshId } from '../newThings';
+import { fixed, unitsOf } from '../words/format';
+import { layoutSetup } from './commands';
+import { JobState, rangeWords, type Chosen } from './parts';
+import { useJob } from './useJob';
+
+const COUNTS = ['2', '3', '4', '5', '6', '7', '8'] as const;
+
+function aimWords(across: number): string {
+  if (across < 0.1) return 'square on';
+  if (across < 0.9) return 'a little inwards';
+  return across <= 1.1 ? 'at the middle' : 'across to the far side';
+}
+
+function ChoiceTable({ choice, chosen }: { readonly choice: EvenChoice; readonly chosen: Chosen }) {
+  const units = unitsOf(chosen.scene);
+  const length = (m: number): string => formatLength(m, units.length);
+  return (
+    <div className="table-scroll" tabIndex={0} role="region" aria-label="Where the lamps go">
+      <table className="table">
+        <thead>
+          <tr>
+            <th scope="col">Lamp</th>
+            <th scope="col">x</th>
+            <th scope="col">y</th>
+            <th scope="col">Height</th>
+            <th scope="col">Level</th>
+          </tr>
+        </thead>
+        <tbody>
+          {choice.lampsAt.map(({ id, lamp }) => (
+            <tr key={id}>
+              <td>{lamp.name}</td>
+              {lamp.pose.positionM.map((value, axis) => (
+                <td key={axis}>{length(value)}</td>
+              ))}
+              <td>{formatPercent(choice.level)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** Where two to eight lamps like the chosen one light the surface most evenly. */
+export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
+  const { actions, session } = useApp();
+  const { scene, setupId, sourceId, surfaceId, targetLx } = chosen;
+  const [count, setCount] = useState<(typeof COUNTS)[number]>('2');
+  const [useId, setUseId] = useState(USES[2]!.id);
+  const job = useJob<EvenOutTask>('even');
+  const setup = scene.setups.find(({ id }) => id === setupId);
+  const firstId = setup?.sources[sourceId]
+    ? sourceId
+    : scene.groups?.[sourceId]?.memberIds.find((id) => setup?.sources[id]);
+  const source = firstId === undefined ? undefined : setup?.sources[firstId];
+  const lamp: Lamp | null = source?.type === 'lamp' ? source : null;
+  const use = USES.find(({ id }) => id === useId)!;
+  const units = unitsOf(scene);
+  const find = (): void => {
+    if (!lamp) return;
+    const bounds = defaultBounds(scene, surfaceId);
+    job.start({ kind: 'even', document: scene, setupId, surfaceId, lamp, lamps: Number(count), bounds, targetLx });
+  };
+  const best = job.answer?.result.best ?? null;
+  const tryIt = (): void => {
+    if (!best || !setup) return;
+    const made = layoutSetup(setup, freshId(scene, 'setup'), best);
+    actions.runLoud({ type: 'addSetup', setup: made });
+    session.setState({ setupId: made.id });
+  };
+  const range = best?.evenness.rangeStops ?? null;
+  const inKit = lamp?.kitId === undefined ? undefined : scene.kit?.[lamp.kitId]?.count;
+  return (
+    <section className="cover-part" aria-labelledby="even-title">
+      <header>
+        <h3 id="even-title">Light it evenly</h3>
+      </header>
+      <div className="fields four">
+        <PickField
+          label="Lamps"
+          value={count}
+          choices={COUNTS.map((value) => ({ value, name: value }))}
+          onPick={setCount}
+        />
+        <PickField
+          label="It is for"
+          value={useId}
+          choices={USES.map(({ id, name }) => ({ value: id, name }))}
+          onPick={setUseId}
+        />
+        <Button className="button main" isDisabled={lamp === null || job.fraction !== null} onPress={find}>
+          Find places
+        </Button>
+      </div>
+      <p className="hint">
+        {use.name}: up to {fixed(use.rangeStops, 2)} stops from brightest to darkest ({use.basis}).{' '}
+        {lamp ? `Lamps like ${lamp.name}` : 'Choose a lamp first'}; throw, spacing, height and aim are searched within
+        the space drawn for lamps
+        {targetLx > 0 ? `, mean at least ${formatIlluminance(targetLx, units.illuminance)}` : ''}.
+      </p>
+      <JobState job={job} scene={scene} what="Trying places" />
+      {job.answer?.result.reason && <p>No places: {job.answer.result.reason}.</p>}
+      {best && (
+        <div data-old={job.answer?.document === scene ? 'no' : 'yes'} data-testid="even-best">
+          <p>
+            <b>{rangeWords(range, null)}</b>,{' '}
+            {range !== null && range <= use.rangeStops ? 'even enough' : 'not even enough'} for {use.name.toLowerCase()}
+            : {best.layout.lamps} lamps in {best.layout.rows === 1 ? 'one row' : 'two rows'}, throw{' '}
+            {formatLength(best.layout.throwM, units.length)}, {formatLength(best.layout.spacingM, units.length)} between
+            the outer ones, aimed {aimWords(best.layout.across)}; mean{' '}
+            {formatIlluminance(best.evenness.meanLx, units.illuminance)}. {job.answer!.result.tried} places were
+            simulated.
+            {inKit !== undefined && inKit < best.layout.lamps ? ` The kit has ${inKit} of them.` : ''}
+          </p>
+          <ChoiceTable choice={best} chosen={chosen} />
+          <Button className="button" onPress={tryIt}>
+            Put it in a new setup
+          </Button>
+        </div>
+      )}
+    </section>
+  );
+}

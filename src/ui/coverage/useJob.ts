@@ -1,0 +1,67 @@
+import { useCallback, useEffect, useRef, useState } from 'react';
+import type { SceneDocument } from '../../scene/schema';
+import type { Channel, Task, TaskResult } from '../../sim/worker/protocol';
+import { useApp } from '../app';
+
+export interface Answer<R> {
+  readonly result: R;
+  /** What was asked; an answer about another scene than the shown one is out of date. */
+  readonly document: SceneDocument;
+}
+/** Tasks about one scene. */
+type SceneTask = Extract<Task, { readonly document: SceneDocument }>;
+export interface Job<T extends SceneTask> {
+  readonly answer: Answer<TaskResult<T>> | null;
+  /** 0 to 1 while the worker is at it, else null. */
+  readonly fraction: number | null;
+  readonly fault: string | null;
+  readonly start: (task: T) => void;
+  readonly stop: () => void;
+}
+
+/** One kind of job of the coverage worker: the newest wins, old answers stay until new ones land. */
+export function useJob<T extends SceneTask>(channel: Channel): Job<T> {
+  const { coverageSolver } = useApp();
+  const [answer, setAnswer] = useState<Answer<TaskResult<T>> | null>(null);
+  const [fraction, setFraction] = useState<number | null>(null);
+  const [fault, setFault] = useState<string | null>(null);
+  const revision = useRef(0);
+  const start = useCallback(
+    (task: T): void => {
+      const own = (revision.current += 1);
+      setFraction(0);
+      setFault(null);
+      const isNewest = (): boolean => own === revision.current;
+      void coverageSolver
+        .run(channel, own, task, (progress) => isNewest() && setFraction(progress.fraction))
+        .then((outcome) => {
+          if (!isNewest()) return;
+          setFraction(null);
+          if (outcome.status === 'done') setAnswer({ result: outcome.result, document: task.document });
+          if (outcome.status === 'failed') setFault(outcome.fault.message);
+        });
+    },
+    [coverageSolver, channel],
+  );
+  const stop = useCallback((): void => {
+    revision.current += 1;
+    coverageSolver.cancel(channel);
+    setFraction(null);
+  }, [coverageSolver, channel]);
+  useEffect(() => stop, [stop]);
+  return { answer, fraction, fault, start, stop };
+}
+
+const REST_MS = 150;
+/** Starts a job once what it is about has rested; `key` names what it is about. */
+export function useWhenRested(key: readonly unknown[], start: () => void): void {
+  const latest = useRef(start);
+  useEffect(() => {
+    latest.current = start;
+  });
+  useEffect(() => {
+    const timer = setTimeout(() => latest.current(), REST_MS);
+    return () => clearTimeout(timer);
+    // eslint-disable-next-line react-hooks/exhaustive-deps -- the caller's list is the list
+  }, key);
+}
