@@ -9,7 +9,7 @@ export interface Answer<R> {
   readonly document: SceneDocument;
 }
 /** Tasks about one scene. */
-type SceneTask = Extract<Task, { readonly document: SceneDocument }>;
+export type SceneTask = Extract<Task, { readonly document: SceneDocument }>;
 export interface Job<T extends SceneTask> {
   readonly answer: Answer<TaskResult<T>> | null;
   /** 0 to 1 while the worker is at it, else null. */
