@@ -1,11 +1,8 @@
 /** WCAG 2.2 A and AA by axe, in three themes and three sizes. */
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type { AxeResults } from 'axe-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { faultsOf } from './axe';
 import { openStage, visit, type Stage, type Visit } from './page';
 
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const THEMES = ['Dark', 'Stage dim', 'Light'] as const;
 const SIZES = [
   [1920, 1080],
@@ -18,23 +15,12 @@ let desk: Visit;
 beforeAll(async () => {
   stage = await openStage();
   desk = await visit(stage, { viewport: { width: 1920, height: 1080 }, reducedMotion: 'reduce' });
-  await desk.page.evaluate(axeSource);
   await desk.page.getByRole('option', { name: /^L1/ }).click();
 });
 afterAll(async () => {
   await desk?.close();
   await stage?.close();
 });
-
-/** Faults of the page as it stands: rule and the first element of each. */
-async function faultsOf({ page }: Visit): Promise<string[]> {
-  const results = (await page.evaluate(() =>
-    (window as unknown as { axe: { run: (root: Document, options: object) => Promise<unknown> } }).axe.run(document, {
-      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
-    }),
-  )) as AxeResults;
-  return results.violations.map((fault) => `${fault.id}: ${fault.nodes[0]?.html.slice(0, 160)}`);
-}
 
 describe.each(THEMES)('%s', (theme) => {
   test('is chosen in the menu', async () => {
@@ -46,7 +32,7 @@ describe.each(THEMES)('%s', (theme) => {
   });
   test.each(SIZES)('%d x %d has no fault', async (width, height) => {
     await desk.page.setViewportSize({ width, height });
-    expect(await faultsOf(desk)).toEqual([]);
+    expect(await faultsOf(desk.page)).toEqual([]);
   });
 });
 
@@ -56,6 +42,6 @@ test('the checker sees a fault where there is one', async () => {
     button.id = 'nameless';
     document.querySelector('main')?.append(button);
   });
-  expect((await faultsOf(desk)).join()).toContain('button-name');
+  expect((await faultsOf(desk.page)).join()).toContain('button-name');
   await desk.page.evaluate(() => document.getElementById('nameless')?.remove());
 });

@@ -29,11 +29,15 @@ export async function toFront(page: Page, kind: Kind): Promise<void> {
 }
 
 /** Where the note of a nudge stands: beside the thing that was nudged. */
-const noted = (page: Page): Promise<Spot> =>
-  page.locator('.drag-note').evaluate((note) => {
+async function noted(page: Page): Promise<Spot> {
+  await page.locator('.drag-note').waitFor();
+  // In one step: the note goes by itself after a moment.
+  return page.evaluate(() => {
+    const note = document.querySelector<HTMLElement>('.drag-note')!;
     const box = note.parentElement!.getBoundingClientRect();
     return { x: box.left + Number(note.dataset['x']), y: box.top + Number(note.dataset['y']) };
   });
+}
 
 /** Where a thing lies in a drawing: a nudge there and back leaves a note beside it. */
 export async function placeIn(page: Page, kind: Kind, name: string): Promise<Spot> {

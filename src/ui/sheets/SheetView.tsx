@@ -11,14 +11,14 @@ import { reduce } from '../tools/select';
 import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState, type Travel } from '../tools/tool';
 import { anchorOf, sameRef } from '../tools/things';
 import { formatPlace, formatTravel, unitsOf, type Units } from '../words/format';
-import { sheetState } from './sheetState';
+import { mapSurfaceId, sheetState } from './sheetState';
 
 export const ZOOM_STEP = 1.25;
 /** Under a finger the reading's cross sits above the touch, CSS pixels. */
 const FINGER_LIFT_PX = 48;
 
 /** How far behind the drawings follow that nobody works in, ms. */
-const FOLLOW_MS = 100;
+const FOLLOW_MS = 200;
 /** How long the note of a nudge stays, ms. */
 const NOTE_MS = 2500;
 
@@ -68,7 +68,8 @@ class SheetDriver implements SheetHandle {
     this.cleanups.push(
       results.subscribe((state, before) => {
         // A map that has landed is what the hand waits for.
-        if (state.fields !== before.fields) this.refreshSoon();
+        const surfaceId = mapSurfaceId(this.kind, document.getState(), session.getState()) ?? '';
+        if (state.fields[surfaceId] !== before.fields[surfaceId]) this.refreshSoon();
         else refresh();
       }),
     );

@@ -218,6 +218,8 @@ export function startSolving(parts: SolvingParts): Solving {
     const sceneChanged = next.document !== wanted.document || next.setupId !== wanted.setupId;
     const surfaceChanged = next.elevationId !== wanted.elevationId || next.floorId !== wanted.floorId;
     if (!sceneChanged && !surfaceChanged) return;
+    // Between two scenes the stores are told one after the other: a setup of the one is none of the other.
+    if (!next.document.setups.some((setup) => setup.id === next.setupId)) return;
     const sceneOpened = next.opened !== wanted.opened;
     const setupChanged = sceneOpened || next.setupId !== wanted.setupId;
     wanted = next;
