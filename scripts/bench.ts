@@ -2,8 +2,14 @@
  * Speed and error of the light kernel on W1 to W4. Options: `--only W1,W3`; `--json` prints JSON alone; `--write` keeps
  * the ratios in tests/bench/baseline.json. Rows are {id, medianMs, p95Ms, errorP, ratioToSampled}: the error against the
  * converged kernel, and how many times longer the plain sampled integrator takes at the fewest samples that reach P <= 1.
+ * Beside the rows: growth with sources, things and cells, cold starts of a worker, and the peak memory of the process.
+ *
+ * The sampled peer would take minutes on a whole grid, so it runs on receivers spread over the grid. It is judged on these
+ * alone, which asks less of it than the kernel's every receiver: the ratio is a lower bound. Its time is taken times the
+ * number of receivers; `extrapolationError` is how far that misses on the whole grid at a few samples, in the same run.
  */
 import { readFileSync, writeFileSync } from 'node:fs';
+import { coldStarts } from '../tests/bench/coldStart';
 import { errorP, probeP, solveWorkload, CONVERGED } from '../tests/bench/errorP';
 import { sampledLx } from '../tests/bench/sampled';
 import { rowOf, workloadOf } from '../tests/bench/tiltedRoom';
@@ -15,9 +21,12 @@ const RUNS = 11;
 const BASELINE = new URL('../tests/bench/baseline.json', import.meta.url);
 /** Loss of the ratio to the sampled peer that is reported. */
 const LOSS = 0.15;
-/** Receivers at which the peer is timed and judged; its time goes with their number. */
+/** Receivers at which the peer is timed and judged. */
 const PEER_RECEIVERS = 256;
 const MOST_SAMPLES = 4096;
+/** Samples at which the whole grid is timed beside the chosen receivers. */
+const FEW_SAMPLES = 2;
+const COLD_STARTS = 7;
 
 interface Row {
   readonly id: string;
@@ -27,6 +36,15 @@ interface Row {
   readonly probeP: number | null;
   readonly ratioToSampled: number;
   readonly samples: number;
+  readonly extrapolationError: number;
+}
+interface Growth {
+  readonly of: string;
+  readonly count: number;
+  readonly medianMs: number;
+  readonly p95Ms: number;
+  /** Power of the count with which time has grown since the first of the series; null at the first. */
+  readonly power: number | null;
 }
 
 const quantile = (values: readonly number[], share: number): number =>
@@ -40,31 +58,56 @@ function timed(workload: Workload, runs: number): number[] {
   });
 }
 
-/** Time of the sampled peer for the whole grid, ms, at the fewest samples whose P is at most 1 on a spread of receivers. */
-function sampledPeer(workload: Workload, reference: Float32Array): { ms: number; samples: number } {
+type Place = readonly [x: number, y: number];
+
+/** The plain sampled sum of all sources at some places, and the time that it takes. */
+function sampledSum({ scene, surfaceId }: Workload, places: readonly Place[], samples: number) {
+  const plane = planeOfSurface(scene.surfaces.get(surfaceId)!);
+  const start = performance.now();
+  const sums = new Float64Array(places.length);
+  for (const source of scene.sources) {
+    sampledLx(source, scene.layers, plane, places, samples).forEach((lux, i) => (sums[i]! += source.level * lux));
+  }
+  return { sums, ms: performance.now() - start };
+}
+
+interface Peer {
+  /** For the whole grid, at the fewest samples whose P is at most 1 on the chosen receivers. */
+  readonly ms: number;
+  readonly samples: number;
+  readonly extrapolationError: number;
+}
+
+function sampledPeer(workload: Workload, reference: Float32Array): Peer {
   const { scene, surfaceId, columns, rows } = workload;
-  const surface = scene.surfaces.get(surfaceId)!;
-  const plane = planeOfSurface(surface);
+  const { bounds } = scene.surfaces.get(surfaceId)!;
   const cells = columns * rows;
+  const placeOf = (cell: number): Place => [
+    (((cell % columns) + 0.5) * bounds.widthM) / columns,
+    ((Math.floor(cell / columns) + 0.5) * bounds.heightM) / rows,
+  ];
+  const all = Array.from({ length: cells }, (_, cell) => placeOf(cell));
+  // One ray reaches a point source: then the whole grid is timed as it is.
+  if (scene.sources.every((source) => source.shape.kind === 'point')) {
+    sampledSum(workload, all, 1);
+    return { ms: sampledSum(workload, all, 1).ms, samples: 1, extrapolationError: 0 };
+  }
   const chosen = Array.from({ length: PEER_RECEIVERS }, (_, i) => Math.floor(((i * 0.6180339887498949) % 1) * cells));
-  const places = chosen.map((cell): [number, number] => [
-    (((cell % columns) + 0.5) * surface.bounds.widthM) / columns,
-    ((Math.floor(cell / columns) + 0.5) * surface.bounds.heightM) / rows,
-  ]);
+  const places = chosen.map(placeOf);
+  const scaled = (ms: number): number => (ms * cells) / PEER_RECEIVERS;
+  const whole = sampledSum(workload, all, FEW_SAMPLES).ms;
+  const few = quantile(
+    Array.from({ length: RUNS }, () => scaled(sampledSum(workload, places, FEW_SAMPLES).ms)),
+    0.5,
+  );
   const peak = reference.reduce((most, value) => Math.max(most, value), 0);
   for (let samples = 16; ; samples *= 2) {
-    const start = performance.now();
-    const sums = new Float64Array(places.length);
-    for (const source of scene.sources) {
-      sampledLx(source, scene.layers, plane, places, samples).forEach((lux, i) => (sums[i]! += source.level * lux));
-    }
-    const ms = ((performance.now() - start) * cells) / PEER_RECEIVERS;
+    const { sums, ms } = sampledSum(workload, places, samples);
     const worst = chosen.reduce((most, cell, i) => {
       const allowed = Math.max(0.01 * reference[cell]!, 0.005 * peak);
       return Math.max(most, Math.abs(sums[i]! - reference[cell]!) / allowed);
     }, 0);
-    const allPoints = scene.sources.every((source) => source.shape.kind === 'point');
-    if (worst <= 1 || samples >= MOST_SAMPLES || allPoints) return { ms, samples: allPoints ? 1 : samples };
+    if (worst <= 1 || samples >= MOST_SAMPLES) return { ms: scaled(ms), samples, extrapolationError: few / whole - 1 };
   }
 }
 
@@ -84,19 +127,33 @@ function measure(id: string): Row {
     probeP: probeP(workload, result.illuminanceLx),
     ratioToSampled: peer.ms / medianMs,
     samples: peer.samples,
+    extrapolationError: peer.extrapolationError,
   };
 }
 
-/** Time against the number of sources, of modifiers that do not overlap, and of cells a side. */
-function growth(): { of: string; count: number; medianMs: number }[] {
-  const point = (of: string, count: number, workload: Workload) => {
-    timed(workload, 2);
-    return { of, count, medianMs: quantile(timed(workload, 5), 0.5) };
+/** Time against the number of sources, of things that do not overlap, and of cells a side. */
+function growth(): Growth[] {
+  const series = (of: string, counts: readonly number[], workloadAt: (count: number) => Workload): Growth[] => {
+    const made: Growth[] = [];
+    for (const count of counts) {
+      const workload = workloadAt(count);
+      timed(workload, 3);
+      const times = timed(workload, RUNS);
+      const medianMs = quantile(times, 0.5);
+      const [first] = made;
+      const power = first ? Math.log(medianMs / first.medianMs) / Math.log(count / first.count) : null;
+      made.push({ of, count, medianMs, p95Ms: quantile(times, 0.95), power });
+    }
+    return made;
   };
   return [
-    ...[1, 4, 16, 64].map((count) => point('sources', count, rowOf(count, 8, 128))),
-    ...[1, 4, 16, 64, 256].map((count) => point('modifiers', count, rowOf(1, count, 256))),
-    ...[64, 128, 256, 512, 1024].map((count) => point('cells a side', count, rowOf(1, 16, count))),
+    ...series('sources', [1, 4, 16, 64], (count) => rowOf(count, 8, 128)),
+    ...series('modifiers', [1, 4, 16, 64, 256], (count) => rowOf(1, count, 256)),
+    ...series(
+      'cells',
+      [64, 128, 256, 512, 1024].map((side) => side * side),
+      (cells) => rowOf(1, 16, Math.sqrt(cells)),
+    ),
   ];
 }
 
@@ -110,6 +167,7 @@ if (unknown.length > 0) {
 const json = process.argv.includes('--json');
 const rows = only.map(measure);
 const series = at < 0 ? growth() : [];
+const cold = at < 0 ? await coldStarts(COLD_STARTS) : [];
 const peakMemoryMb = process.resourceUsage().maxRSS / 1024;
 let baseline: Record<string, number> = {};
 try {
@@ -121,15 +179,31 @@ const losses = rows
   .filter(({ id, ratioToSampled }) => ratioToSampled < (1 - LOSS) * (baseline[id] ?? 0))
   .map(({ id, ratioToSampled }) => ({ id, ratioToSampled, baseline: baseline[id]! }));
 
-if (json) process.stdout.write(`${JSON.stringify({ rows, growth: series, peakMemoryMb, losses })}\n`);
+if (json) process.stdout.write(`${JSON.stringify({ rows, growth: series, coldStarts: cold, peakMemoryMb, losses })}\n`);
 else {
   for (const row of rows) {
     process.stdout.write(
       `${row.id}  ${row.medianMs.toFixed(1)} ms (p95 ${row.p95Ms.toFixed(1)})  P ${row.errorP.toFixed(2)}  ` +
-        `published P ${row.probeP?.toFixed(2) ?? '-'}  ${row.ratioToSampled.toFixed(0)} x sampled (${row.samples})\n`,
+        `published P ${row.probeP?.toFixed(2) ?? '-'}  ${row.ratioToSampled.toFixed(0)} x sampled (${row.samples}, ` +
+        `extrapolated within ${(100 * Math.abs(row.extrapolationError)).toFixed(0)} %)\n`,
     );
   }
-  for (const { of, count, medianMs } of series) process.stdout.write(`${count} ${of}: ${medianMs.toFixed(1)} ms\n`);
+  for (const { of, count, medianMs, power } of series) {
+    process.stdout.write(
+      `${count} ${of}: ${medianMs.toFixed(1)} ms${power === null ? '' : `, power ${power.toFixed(2)}`}\n`,
+    );
+  }
+  if (cold.length > 0) {
+    const median = (of: 'fromMessageMs' | 'fromThreadMs') =>
+      quantile(
+        cold.map((one) => one[of]),
+        0.5,
+      ).toFixed(0);
+    process.stdout.write(
+      `cold worker: ${median('fromMessageMs')} ms from its first message to 64 x 64 layers, ` +
+        `${median('fromThreadMs')} ms from the start of its thread\n`,
+    );
+  }
   process.stdout.write(`peak memory ${peakMemoryMb.toFixed(0)} MB\n`);
   process.stdout.write('the published tube is a flat ribbon, ours a round tube: up to 0.6 % of its peak apart\n');
   for (const { id, ratioToSampled, baseline: before } of losses) {

@@ -1,10 +1,16 @@
 /** `mends`: what would make the lamps of a setup read more like the sun, best first. */
+import type { SceneDocument } from '../scene/schema';
+import { judgePairs } from '../sim/judgement/judgeSun';
 import type { Mend } from '../sim/mends/mend';
 import { mendsJson } from '../sim/mends/mend';
 import { findMends } from '../sim/mends/findMends';
+import { sentenceWithMend } from '../sim/mends/sentenceWithMend';
+import { lampPairs } from '../sim/mends/situation';
+import { compileScene } from '../sim/solve/compileScene';
 import { GOOD, readScene, setupIdOf, type Command } from './call';
 import { columnsText, decimalText, NONE } from './format';
 import { SAFETY_LINE } from './reportText';
+import { VERDICT_WORDS } from './sunCheckText';
 import { readWords } from './words';
 
 const figure = (value: number | null, decimals: number): string =>
@@ -27,11 +33,20 @@ function tableLines(mends: readonly Mend[]): string[] {
   return columnsText([head, ...rows], [false, ...Array.from({ length: 9 }, () => true)]);
 }
 
-/** The mends as text, ending with one line end. */
-export function mendsText(mends: readonly Mend[], title: string): string {
+/** Each lamp that plays the sun on each surface: the verdict in one sentence, with its cheapest mend. */
+function verdictLines(document: SceneDocument, setupId: string, mends: readonly Mend[]): string[] {
+  const scene = compileScene(document, setupId);
+  return judgePairs(scene, lampPairs(scene)).map((check) => {
+    const lamp = scene.setup.sources[check.sourceId]?.name ?? check.sourceId;
+    return `${lamp}: ${VERDICT_WORDS[check.verdict]}. ${sentenceWithMend(check, mends)}`;
+  });
+}
+
+/** The mends as text, ending with one line end; `verdicts` stand first. */
+export function mendsText(mends: readonly Mend[], title: string, verdicts: readonly string[]): string {
   const possible = mends.filter((mend) => mend.possible);
   const refused = mends.filter((mend) => !mend.possible);
-  const lines = [title];
+  const lines = [title, ...(verdicts.length > 0 ? ['', ...verdicts] : [])];
   if (mends.length === 0) lines.push('', 'No lamp of this setup plays the sun on a surface that it lights.');
   if (possible.length > 0) {
     lines.push('', 'Best first', ...possible.map(({ sentence }, i) => `  ${i + 1}. ${sentence}`));
@@ -63,7 +78,7 @@ With --json as a list: a figure that cannot be said is null, with its reason bes
     const name = document.setups.find(({ id }) => id === setupId)?.name ?? setupId;
     const text = given.flag('json')
       ? `${JSON.stringify(mendsJson(mends), null, 2)}\n`
-      : mendsText(mends, `${document.name}, ${name} (${setupId})`);
+      : mendsText(mends, `${document.name}, ${name} (${setupId})`, verdictLines(document, setupId, mends));
     output.out(text);
     return GOOD;
   },

@@ -1,6 +1,7 @@
 /** The report as text to read: one block a setup, columns lined up. */
 import type { Caution } from '../scene/cautions';
 import type { SceneDocument, Setup } from '../scene/schema';
+import { limitsOf } from '../sim/judgement/limits';
 import type { MeterReport, SceneReport, SetupReport, SurfaceReport } from '../sim/results';
 import { formatCct, formatDuv, formatIlluminance, formatPercent, formatStops } from '../scene/units/format';
 import { NONE, columnsText, decimalText, levelBand } from './format';
@@ -63,7 +64,7 @@ function setupLines(report: SetupReport, document: SceneDocument, cautions: read
   const checks = report.sunChecks.flatMap((check, index) => {
     const source = setup.sources[check.sourceId]?.name ?? check.sourceId;
     const surface = document.surfaces[check.surfaceId]?.name ?? check.surfaceId;
-    return [...(index > 0 ? [''] : []), ...sunCheckLines(check, source, surface)];
+    return [...(index > 0 ? [''] : []), ...sunCheckLines(check, source, surface, limitsOf(document))];
   });
   return [
     `${report.name} (${report.id})`,

@@ -2,12 +2,22 @@
 import { onOneLine } from '../scene/faults';
 import { checkCommand } from './check';
 import { CALL_AT_FAULT, CommandFault, GOOD, INPUT_AT_FAULT, type Command, type ExitCode, type Output } from './call';
+import { convertCommand } from './convert';
 import { distancesCommand } from './distances';
 import { fieldCommand } from './field';
 import { mendsCommand } from './mends';
+import { placeCommand } from './place';
 import { reportCommand } from './report';
 
-const COMMANDS: readonly Command[] = [reportCommand, fieldCommand, mendsCommand, distancesCommand, checkCommand];
+const COMMANDS: readonly Command[] = [
+  reportCommand,
+  fieldCommand,
+  mendsCommand,
+  placeCommand,
+  distancesCommand,
+  convertCommand,
+  checkCommand,
+];
 const HELP_WORDS = ['--help', '-h', 'help'];
 
 const helpOf = (command: Command): string =>

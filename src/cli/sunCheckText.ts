@@ -1,6 +1,6 @@
 /** One sun check as lines of text: the verdict, its sentence, and every figure against its limits and the sun's value. */
 import { flagWords } from '../sim/judgement/flagWords';
-import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS, LIMITS_BASIS } from '../sim/judgement/limits';
+import { LIMITS_BASIS, type SunLimits } from '../sim/judgement/limits';
 import { NOT_JUDGED } from '../sim/report';
 import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../sim/results';
 import { formatDuv } from '../scene/units/format';
@@ -21,15 +21,15 @@ interface FigureRow {
   /** The scored figure whose limits stand beside it; some figures are only shown. */
   readonly scored?: ScoredFigure;
   /** Limits in words, where they are not "up to" two numbers. */
-  readonly limits?: readonly [reads: string, passable: string];
+  readonly limits?: (limits: SunLimits) => readonly [reads: string, passable: string];
 }
 
 const third = (limit: number): string => {
   const thirds = Math.round(limit * 3);
   return Math.abs(limit * 3 - thirds) < 1e-9 && thirds < 3 && thirds > 0 ? `${thirds}/3` : String(limit);
 };
-const crisp = (stops: number): string => String(2 ** -stops);
-const { edge, fill } = DEFAULT_LIMITS;
+const short = (value: number): string => String(Number(value.toFixed(4)));
+const crisp = (stops: number): string => short(2 ** -stops);
 
 const ROWS: readonly FigureRow[] = [
   { figure: 'falloffStops', words: 'Fall-off, stops', sun: '0', decimals: 2, scored: 'fallOff' },
@@ -44,9 +44,9 @@ const ROWS: readonly FigureRow[] = [
     sun: '1',
     decimals: 2,
     scored: 'edge',
-    limits: [
-      `${crisp(CRISP_EDGE_LIMITS.good)} to ${edge.good}`,
-      `${crisp(CRISP_EDGE_LIMITS.passable)} to ${edge.passable}`,
+    limits: ({ edge, crispEdge }) => [
+      `${crisp(crispEdge.good)} to ${edge.good}`,
+      `${crisp(crispEdge.passable)} to ${edge.passable}`,
     ],
   },
   { figure: 'stepStopsPer10cm', words: 'Step, stops in 10 cm', sun: '0', decimals: 2, scored: 'step' },
@@ -56,9 +56,9 @@ const ROWS: readonly FigureRow[] = [
     sun: '1',
     decimals: 3,
     scored: 'fill',
-    limits: [`from ${1 - fill.good}`, `from ${1 - fill.passable}`],
+    limits: ({ fill }) => [`from ${short(1 - fill.good)}`, `from ${short(1 - fill.passable)}`],
   },
-  { figure: 'shadowCount', words: 'Shadows', sun: '1', decimals: 0, scored: 'shadows', limits: ['1', NONE] },
+  { figure: 'shadowCount', words: 'Shadows', sun: '1', decimals: 0, scored: 'shadows', limits: () => ['1', NONE] },
   { figure: 'altitudeOffDeg', words: 'Height off, degrees', sun: '0', decimals: 1, scored: 'height' },
   { figure: 'windowSpreadDeg', words: 'Several windows, degrees', sun: '0', decimals: 1, scored: 'windowSpread' },
   { figure: 'windowLevelStops', words: 'Several windows, stops', sun: '0', decimals: 2, scored: 'windowLevel' },
@@ -70,7 +70,7 @@ const ROWS: readonly FigureRow[] = [
     words: 'Colour off, Duv',
     sun: '0',
     decimals: 3,
-    limits: [`to ${DUV_LIMITS.good}`, `to ${DUV_LIMITS.passable}`],
+    limits: ({ duv }) => [`to ${duv.good}`, `to ${duv.passable}`],
   },
   { figure: 'hazeDeg', words: 'Wedge in haze, degrees', sun: '0', decimals: 1, scored: 'haze' },
 ];
@@ -80,28 +80,28 @@ function scoreWords(score: number | undefined): string {
   return score <= 1 ? 'reads as sun' : score <= 2 ? 'passable' : 'gives it away';
 }
 
-function limitsOf(row: FigureRow): readonly [string, string] {
-  if (row.limits) return row.limits;
+function limitWords(row: FigureRow, limits: SunLimits): readonly [string, string] {
+  if (row.limits) return row.limits(limits);
   if (!row.scored) return [NONE, NONE];
-  const { good, passable } = DEFAULT_LIMITS[row.scored];
+  const { good, passable } = limits[row.scored];
   return [`to ${third(good)}`, `to ${third(passable)}`];
 }
 
-function figureCells(row: FigureRow, check: SunCheck): string[] | null {
+function figureCells(row: FigureRow, check: SunCheck, limits: SunLimits): string[] | null {
   const value = check[row.figure];
   if (typeof value !== 'number') return null;
   const shown = row.figure === 'duvOff' ? formatDuv(value) : decimalText(value, row.decimals);
   // Duv is scored with the mired, as one figure: colour.
   const scored = row.figure === 'duvOff' ? 'colour' : row.scored;
-  return [row.words, shown, row.sun, ...limitsOf(row), scoreWords(scored && check.scores[scored])];
+  return [row.words, shown, row.sun, ...limitWords(row, limits), scoreWords(scored && check.scores[scored])];
 }
 
 /** Lines about one lamp on one surface, not indented. */
-export function sunCheckLines(check: SunCheck, sourceName: string, surfaceName: string): string[] {
+export function sunCheckLines(check: SunCheck, sourceName: string, surfaceName: string, limits: SunLimits): string[] {
   const table = [['figure', 'lamp', 'sun', 'reads', 'passable', '']];
   const reasons = new Map<string, string[]>();
   for (const row of ROWS) {
-    const cells = figureCells(row, check);
+    const cells = figureCells(row, check, limits);
     if (cells) table.push(cells);
     else {
       const reason = check.reasons[row.figure] ?? NOT_JUDGED;

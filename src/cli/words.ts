@@ -6,6 +6,8 @@ import { callFault } from './call';
 export type OptionKinds = Readonly<Record<string, 'text' | 'flag'>>;
 export interface Words {
   readonly sceneFile: string;
+  /** All files named, as many as were asked for. */
+  readonly files: readonly string[];
   readonly text: (name: string) => string | undefined;
   readonly flag: (name: string) => boolean;
 }
@@ -23,9 +25,14 @@ function optionFault(error: unknown, known: readonly string[]): Error {
 
 /**
  * Reads the words after a command's name.
- * @throws {CommandFault} call at fault: an unknown option, a missing value, no scene file or more than one
+ * @param wanted what each file is, in words, where it is not one scene file
+ * @throws {CommandFault} call at fault: an unknown option, a missing value, too few files or too many
  */
-export function readWords(words: readonly string[], options: OptionKinds): Words {
+export function readWords(
+  words: readonly string[],
+  options: OptionKinds,
+  wanted: readonly string[] = ['the scene file'],
+): Words {
   let parsed: { values: Record<string, unknown>; positionals: string[] };
   try {
     parsed = parseArgs({
@@ -42,11 +49,17 @@ export function readWords(words: readonly string[], options: OptionKinds): Words
   } catch (error) {
     throw optionFault(error, Object.keys(options));
   }
-  const [sceneFile, ...others] = parsed.positionals;
-  if (sceneFile === undefined) throw callFault('the scene file is missing');
-  if (others.length > 0) throw callFault(`one scene file at a time; ${onOneLine(others[0] ?? '')} is one too many`);
+  const files = parsed.positionals;
+  const missing = wanted[files.length];
+  if (missing !== undefined) throw callFault(`${missing} is missing`);
+  const surplus = files[wanted.length];
+  if (surplus !== undefined) {
+    const most = wanted.length === 1 ? `${wanted[0]!.replace(/^the /, 'one ')} at a time` : `${wanted.length} files`;
+    throw callFault(`${most}; ${onOneLine(surplus)} is one too many`);
+  }
   return {
-    sceneFile,
+    sceneFile: files[0]!,
+    files,
     text: (name) => (typeof parsed.values[name] === 'string' ? parsed.values[name] : undefined),
     flag: (name) => parsed.values[name] === true,
   };
@@ -62,6 +75,20 @@ export function wholeNumber(words: Words, name: string, most: number): number | 
   const value = Number(given);
   if (!/^\d+$/.test(given) || value < 1 || value > most) {
     throw callFault(`--${name} must be a whole number from 1 to ${most}, not "${onOneLine(given)}"`);
+  }
+  return value;
+}
+
+/**
+ * A number of an option, or undefined where it is not given.
+ * @throws {CommandFault} call at fault when it is no number from `least` to `most`
+ */
+export function numberOf(words: Words, name: string, least: number, most: number): number | undefined {
+  const given = words.text(name);
+  if (given === undefined) return undefined;
+  const value = Number(given);
+  if (given.trim() === '' || !(value >= least && value <= most)) {
+    throw callFault(`--${name} must be a number from ${least} to ${most}, not "${onOneLine(given)}"`);
   }
   return value;
 }

@@ -6,6 +6,8 @@ import type { Distribution } from '../scene/schema';
 import { toDegrees } from '../scene/geometry/frames';
 import { cosinePowerHalfAngle } from '../sim/photometry/beams';
 import { add, addScaled, normalise, scale, type Vec3 } from '../scene/geometry/vector';
+import { figuresOfWeb } from '../sim/solve/compileWeb';
+import type { Spread } from '../sim/photometry/web/figures';
 import { castRay, type RayHit } from './raycast';
 import type { LampThing, SceneThings } from './sceneThings';
 
@@ -20,8 +22,8 @@ export interface HalfAngles {
 const WIDEST_EDGE_DEG = 80;
 
 /**
- * Beam and field half-angles of a distribution; null for light that leaves evenly all round, and for a measured web,
- * whose angles only its file knows. A bare cos n source falls to a share s at acos(s^(1/n)); Lambert's n is 1.
+ * Beam and field half-angles of a distribution that is alike on all sides; null for light that leaves evenly all round,
+ * and for a measured web, which may differ from side to side (`edgesOf`). A bare cos n source falls to a share s at acos(s^(1/n)); Lambert's n is 1.
  */
 export function halfAnglesOf(distribution: Distribution): HalfAngles | null {
   switch (distribution.kind) {
@@ -49,6 +51,36 @@ function fromCosine(exponent: number): HalfAngles {
     beamDeg: toDegrees(cosinePowerHalfAngle(exponent, 0.5)),
     fieldDeg: fieldDeg < WIDEST_EDGE_DEG ? fieldDeg : null,
   };
+}
+
+/** Beam and field edges in one plane through the axis, signed towards its side; null where there is none to draw. */
+interface Edges {
+  readonly beam: Spread | null;
+  readonly field: Spread | null;
+}
+const NO_EDGES: Edges = { beam: null, field: null };
+const evenSpread = (halfDeg: number | null): Spread | null =>
+  halfDeg === null ? null : { fromDeg: -halfDeg, toDeg: halfDeg };
+
+/** Edges of a photometric file in the lamp's upright plane or in the one across it. */
+function webEdges(things: SceneThings, lamp: LampThing, webId: string, side: Vec3): Edges {
+  const isUpright = side === lamp.frame.up;
+  const [across, upright] = figuresOfWeb(things.document.webs, webId).planes;
+  const { beam, field } = isUpright ? upright! : across!;
+  // The file counts to the right as seen from behind, the frame as seen by somebody who looks at the lamp.
+  const turned = (spread: Spread | null): Spread | null =>
+    spread === null || isUpright ? spread : { fromDeg: -spread.toDeg, toDeg: -spread.fromDeg };
+  const drawn = (spread: Spread | null): Spread | null =>
+    spread && Math.max(-spread.fromDeg, spread.toDeg) < WIDEST_EDGE_DEG ? spread : null;
+  return { beam: turned(beam), field: drawn(turned(field)) };
+}
+
+function edgesOf(things: SceneThings, lamp: LampThing, side: Vec3): Edges {
+  const { distribution } = lamp.lamp;
+  if (!lamp.isLit) return NO_EDGES;
+  if (distribution.kind === 'web') return webEdges(things, lamp, distribution.webId, side);
+  const angles = halfAnglesOf(distribution);
+  return angles ? { beam: evenSpread(angles.beamDeg), field: evenSpread(angles.fieldDeg) } : NO_EDGES;
 }
 
 export interface BeamFigure {
@@ -80,23 +112,25 @@ function turned(axis: Vec3, side: Vec3, angleDeg: number): Vec3 {
 export function beamFigure(things: SceneThings, lamp: LampThing, side: Vec3, limitM: number): BeamFigure {
   const from = lamp.lamp.pose.positionM;
   const axis = lamp.frame.forward;
-  const angles = lamp.isLit ? halfAnglesOf(lamp.lamp.distribution) : null;
+  const { beam, field } = edgesOf(things, lamp, side);
   const castAlong = (direction: Vec3): RayHit => {
     const hit = castRay(things, from, direction, FARTHEST_HIT_M);
     const isOpen = hit.surfaceId === null && hit.modifierId === null;
     return isOpen ? { ...hit, distanceM: limitM, atM: addScaled(from, direction, limitM) } : hit;
   };
   const cast = (angleDeg: number): RayHit => castAlong(turned(axis, side, angleDeg));
-  const pair = (angleDeg: number | null): RayHit[] => (angleDeg === null ? [] : [cast(-angleDeg), cast(angleDeg)]);
-  const coneRays = angles
-    ? Array.from({ length: CONE_RAYS + 1 }, (_, i) => cast(angles.beamDeg * ((2 * i) / CONE_RAYS - 1)))
+  const pair = (spread: Spread | null): RayHit[] => (spread ? [cast(spread.fromDeg), cast(spread.toDeg)] : []);
+  const coneRays = beam
+    ? Array.from({ length: CONE_RAYS + 1 }, (_, i) =>
+        cast(beam.fromDeg + (i / CONE_RAYS) * (beam.toDeg - beam.fromDeg)),
+      )
     : [];
   return {
     fromM: from,
-    halfBeamDeg: angles?.beamDeg ?? 0,
+    halfBeamDeg: beam ? Math.max(-beam.fromDeg, beam.toDeg) : 0,
     axis: castAlong(axis),
-    beam: pair(angles?.beamDeg ?? null),
-    field: pair(angles?.fieldDeg ?? null),
+    beam: pair(beam),
+    field: pair(field),
     cone: coneRays,
   };
 }

@@ -52,32 +52,40 @@ export function stopContours(least: number, most: number): ContourLevel[] {
 /** The grid with its undefined cells filled from their neighbours, ring by ring: contours must not hug the gaps. */
 export function fillGaps(values: Float32Array, columns: number, rows: number): Float32Array {
   const filled = Float32Array.from(values, (value) => (Number.isFinite(value) ? value : NaN));
-  let front: number[] = [];
-  for (let i = 0; i < filled.length; i++) if (Number.isNaN(filled[i]!)) front.push(i);
-  while (front.length > 0) {
-    const next: number[] = [];
-    const found: [number, number][] = [];
-    for (const i of front) {
-      const [column, row] = [i % columns, Math.floor(i / columns)];
+  // NaN is the one value that is not itself; a cell is queued once, by the ring that reaches it first.
+  const isEmpty = (i: number): boolean => filled[i] !== filled[i];
+  const isQueued = new Uint8Array(filled.length);
+  const queueNeighbours = (i: number, queue: number[]): void => {
+    forNeighbours(i, columns, rows, (j) => {
+      if (isQueued[j] === 1 || !isEmpty(j)) return;
+      isQueued[j] = 1;
+      queue.push(j);
+    });
+  };
+  let ring: number[] = [];
+  for (let i = 0; i < filled.length; i++) if (!isEmpty(i)) queueNeighbours(i, ring);
+  while (ring.length > 0) {
+    const means = ring.map((i) => {
       let [sum, count] = [0, 0];
-      for (const [dc, dr] of [
-        [-1, 0],
-        [1, 0],
-        [0, -1],
-        [0, 1],
-      ] as const) {
-        if (column + dc < 0 || column + dc >= columns || row + dr < 0 || row + dr >= rows) continue;
-        const value = filled[i + dc + dr * columns]!;
-        if (!Number.isNaN(value)) [sum, count] = [sum + value, count + 1];
-      }
-      if (count > 0) found.push([i, sum / count]);
-      else next.push(i);
-    }
-    if (found.length === 0) break;
-    for (const [i, value] of found) filled[i] = value;
-    front = next;
+      forNeighbours(i, columns, rows, (j) => {
+        if (!isEmpty(j)) [sum, count] = [sum + filled[j]!, count + 1];
+      });
+      return sum / count;
+    });
+    ring.forEach((i, k) => (filled[i] = means[k]!));
+    const next: number[] = [];
+    for (const i of ring) queueNeighbours(i, next);
+    ring = next;
   }
   return filled;
+}
+
+function forNeighbours(i: number, columns: number, rows: number, visit: (j: number) => void): void {
+  const column = i % columns;
+  if (column > 0) visit(i - 1);
+  if (column + 1 < columns) visit(i + 1);
+  if (i >= columns) visit(i - columns);
+  if (i + columns < columns * rows) visit(i + columns);
 }
 
 /**

@@ -1,7 +1,7 @@
 /** What the screens hand to the three drawings, and what the drawings answer. The drawings read; they decide nothing. */
 import type { SceneDocument } from '../scene/schema';
 import type { Vec3 } from '../scene/geometry/vector';
-import type { GridResult, SunCheck } from '../sim/results';
+import type { GridResult, SunCheck, SunFigure } from '../sim/results';
 
 export type SheetKind = 'plan' | 'elevation' | 'section';
 export type Quantity = 'illuminance' | 'stopsOff' | 'lampOverSun';
@@ -27,6 +27,17 @@ export interface FieldPicture {
   /** Results older than the scene are drawn at 55 % under a hatch. */
   readonly outOfDate: boolean;
   readonly rough: boolean;
+  /** Counts the shown scenes: which of them the levels belong to. */
+  readonly revision: number;
+}
+
+/** Where a drag has come to rest: on a thing, level with one, or square to a wall; `word` says so beside the pointer. */
+export interface SnapMark {
+  readonly kind: 'on' | 'level' | 'square';
+  readonly atM: Vec3;
+  /** level: the thing it is level with; square: where the axis starts. */
+  readonly otherM?: Vec3;
+  readonly word: string;
 }
 
 export interface SheetState {
@@ -46,12 +57,17 @@ export interface SheetState {
   readonly referenceLx: number;
   readonly checks: readonly SunCheck[];
   readonly checksOutOfDate: boolean;
+  /** Figure of the judgement that is being explained: marked where it arises. */
+  readonly figure: SunFigure | null;
   readonly showTwin: boolean;
+  /** True: `field` holds the lamp's levels and the twin's side by side, so that no contour or callout of either fits it. */
+  readonly isSwiped: boolean;
   readonly twinChecks: readonly SunCheck[];
   /** World point under the pointer or pinned, drawn as a cross. */
   readonly reading: { readonly atM: Vec3; readonly pinned: boolean } | null;
   /** While dragging: the place before, drawn at 40 %. */
   readonly ghost: { readonly object: ObjectRef; readonly document: SceneDocument } | null;
+  readonly snaps: readonly SnapMark[];
 }
 
 /** One drawing on the page. Screen points are CSS pixels from the host's top left. */

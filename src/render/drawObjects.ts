@@ -3,7 +3,7 @@ import { distance, type Vec3 } from '../scene/geometry/vector';
 import { beamFigure } from './beamGeometry';
 import type { ObjectRef } from './contract';
 import { drawMeters } from './drawSheet';
-import { drawBeam, drawLampSymbol, drawModifier, isSame, lampSymbolPx } from './drawThings';
+import { DASH, drawBeam, drawLampSymbol, drawModifier, isSame, lampSymbolPx, WEIGHT } from './drawThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { formatLength } from './format';
@@ -114,4 +114,44 @@ export function drawMove(context: SheetContext, sketch: Sketch, placer: LabelPla
       { x: x - gap, y: y + gap / 2, anchor: 'belowRight' },
     ]),
   });
+}
+
+const SNAP_TICK_PX = 5;
+
+/** Marks of what a drag rests on: a dotted guide with two ticks, a small cross, or an open corner. */
+export function drawSnaps(context: SheetContext, sketch: Sketch): void {
+  const style = { role: 'accent', widthPx: WEIGHT.selection, cased: true } as const;
+  for (const mark of context.state.snaps) {
+    const [x, y] = toScreen(context, mark.atM);
+    const r = SNAP_TICK_PX;
+    if (mark.kind === 'on' || !mark.otherM) {
+      const cross = [
+        [x - r, y - r, x + r, y + r],
+        [x - r, y + r, x + r, y - r],
+      ];
+      sketch.line(cross, style);
+      continue;
+    }
+    const [x1, y1] = toScreen(context, mark.otherM);
+    const span = Math.hypot(x1 - x, y1 - y);
+    if (span < 1) continue;
+    const [ux, uy] = [(x1 - x) / span, (y1 - y) / span];
+    if (mark.kind === 'square') {
+      // The corner between the axis and the wall, on the axis' side of it.
+      const side = 2 * r;
+      const corner = [
+        x + ux * side,
+        y + uy * side,
+        x + (ux - uy) * side,
+        y + (uy + ux) * side,
+        x - uy * side,
+        y + ux * side,
+      ];
+      sketch.line([corner], style);
+      continue;
+    }
+    sketch.line([[x, y, x1, y1]], { ...style, widthPx: 1.25, dash: DASH.fan });
+    const tick = (px: number, py: number): Path => [px - uy * r, py + ux * r, px + uy * r, py - ux * r];
+    sketch.line([tick(x, y), tick(x1, y1)], style);
+  }
 }

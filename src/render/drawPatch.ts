@@ -37,7 +37,7 @@ const twinCheck = (context: SheetContext, thing: SurfaceThing): DrawnCheck | nul
 const outlines = new WeakMap<SunCheckDrawing, number[][]>();
 
 /** Outlines of a patch's lit cells in surface metres, traced once. */
-function litOutlines(drawing: SunCheckDrawing): number[][] {
+export function litOutlines(drawing: SunCheckDrawing): number[][] {
   const known = outlines.get(drawing) ?? maskOutlines(drawing.grid.lit, drawing.grid);
   outlines.set(drawing, known);
   return known;
@@ -175,7 +175,7 @@ function distanceToLine([ax, ay, bx, by]: Path, x: number, y: number): number {
   return Math.abs(dx * (y - ay!) - dy * (x - ax!)) / Math.max(1e-9, Math.hypot(dx, dy));
 }
 
-function fanLines(drawing: SunCheckDrawing, thing: SurfaceThing): Path[] {
+export function fanLines(drawing: SunCheckDrawing, thing: SurfaceThing): Path[] {
   return toldLines(drawing).flatMap(({ aM, bM }) => {
     const size = Math.hypot(bM[0] - aM[0], bM[1] - aM[1]);
     if (size === 0) return [];
@@ -184,8 +184,13 @@ function fanLines(drawing: SunCheckDrawing, thing: SurfaceThing): Path[] {
   });
 }
 
+/** A step that would be told as 0.0 stop is nothing to point at. */
+const LEAST_STEP_STOPS = 0.05;
+type Step = SunCheckDrawing['step'];
+const isStepSeen = (step: Step): step is NonNullable<Step> => step !== null && Math.abs(step.stops) >= LEAST_STEP_STOPS;
+
 function drawStep(sketch: Sketch, drawing: SunCheckDrawing, screen: (path: Path) => number[]): void {
-  if (!drawing.step) return;
+  if (!isStepSeen(drawing.step)) return;
   const { aM, bM } = drawing.step;
   const [ax, ay, bx, by] = screen([...aM, ...bM]) as [number, number, number, number];
   const size = Math.max(1, Math.hypot(bx - ax, by - ay));
@@ -263,7 +268,7 @@ export function drawPatchLabels(
   flag(context, placer, 'Hot end', drawing.hot.illuminanceLx, dots[0], dots[1]);
   flag(context, placer, 'Cold end', drawing.cold.illuminanceLx, dots[2], dots[3]);
   labelEdge(context, placer, drawing, screen);
-  if (drawing.step) {
+  if (isStepSeen(drawing.step)) {
     const { aM, bM, stops } = drawing.step;
     const [ax, ay, bx, by] = screen([...aM, ...bM]) as [number, number, number, number];
     const places = calloutPlaces((ax + bx) / 2, (ay + by) / 2);

@@ -4,9 +4,9 @@ import type { ObjectRef } from './contract';
 import { litFans, type BeamFigure } from './beamGeometry';
 import { hatchRings, type Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
-import { toScreen, type SheetContext } from './picture';
+import { shapesLayer, toScreen, type Layer, type SheetContext } from './picture';
 import type { LampThing, ModifierThing } from './sceneThings';
-import type { Sketch } from './sketch';
+import { Sketch, type MapArea } from './sketch';
 import { LAMP_SYMBOLS, lampSymbolKind } from './symbols';
 import type { InkRole } from './tokens';
 
@@ -261,10 +261,11 @@ export function aimPoint(lamp: LampThing, figure: BeamFigure): Vec3 {
   return 'atM' in aim ? aim.atM : figure.axis.atM;
 }
 
-/** Cross of the reading: open in the middle; pinned ones stand in a ring. */
-export function drawReading(context: SheetContext, sketch: Sketch): void {
+/** Cross of the reading, open in the middle; a pinned one stands in a ring. A layer of its own: it moves with the pointer. */
+export function readingLayer(context: SheetContext, mapRings: MapArea): Layer {
   const { reading } = context.state;
-  if (!reading) return;
+  const sketch = new Sketch(context.inks, mapRings);
+  if (!reading) return shapesLayer('reading', []);
   const [x, y] = toScreen(context, reading.atM);
   const arms = [
     [x - 11, y, x - 3, y],
@@ -274,4 +275,5 @@ export function drawReading(context: SheetContext, sketch: Sketch): void {
   ];
   sketch.line(arms, { role: 'accent', widthPx: WEIGHT.selection, cased: true });
   if (reading.pinned) sketch.circle(x, y, 14, { role: 'accent', widthPx: 1.25, cased: true });
+  return shapesLayer('reading', sketch.shapes);
 }

@@ -7,11 +7,12 @@ import type { Margins, SheetBounds } from './camera';
 import { drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture, surfaceRings, type MapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { drawGhost, drawMove, OPEN_BEAM_M } from './drawObjects';
+import { drawGhost, drawMove, drawSnaps, OPEN_BEAM_M } from './drawObjects';
 import { drawDimension, drawMeters, gridLayer, levelDimension, uprightDimension } from './drawSheet';
-import { aimPoint, drawAimHandle, drawReading, isSame, WEIGHT } from './drawThings';
+import { aimPoint, drawAimHandle, isSame, WEIGHT } from './drawThings';
 import { elevationContours, judgedCheck, patchLayer, drawPatchLabels, patchSpan, twinSpan } from './drawPatch';
 import { formatLength } from './format';
+import { drawFigureMark } from './figureMarks';
 import { drawStanding } from './elevationThings';
 import type { Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
@@ -52,12 +53,12 @@ export function drawElevation(context: SheetContext): Picture {
   const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
   const layers: Layer[] = [gridLayer(context)];
   if (map) layers.push(mapLayer(context, map));
-  const contours = elevationContours(context, thing, map);
+  const contours = state.isSwiped ? null : elevationContours(context, thing, map);
   if (contours) layers.push(contours.layer);
   const targets = surfaceTargets(context, thing, outline);
   layers.push(
     memo.get('openings', [camera, thing, inks, outline], () => openingsLayer(context, thing, outline)),
-    patchLayer(context, thing, rings),
+    ...(state.isSwiped ? [] : [patchLayer(context, thing, rings)]),
   );
   placer.avoid(outline.map((ring) => [...ring, ring[0]!, ring[1]!]));
   const top = new Sketch(inks, rings);
@@ -76,16 +77,17 @@ export function drawElevation(context: SheetContext): Picture {
         ),
       );
     drawFrame(context, thing, top, placer, box, map);
-    drawPatchLabels(context, thing, top, placer, box);
+    if (!state.isSwiped) drawPatchLabels(context, thing, top, placer, box);
     labelMeters(onSurfaceOnly(context, thing), placer);
     if (contours) drawContourLabels(context, thing, contours.lines, placer);
   }
-  drawReading(context, top);
+  if (!state.isSwiped) drawFigureMark(context, thing, top);
   drawGhost(context, rings, top);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
-  return { layers, targets };
+  return { layers, targets, mapRings: rings };
 }
 
 const boxOf = (rings: readonly Path[]): ScreenBox => {

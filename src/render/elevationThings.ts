@@ -58,7 +58,10 @@ function drawGrip(
   const path = drawModifier(context, pale, grip);
   sketch.shapes.push(...pale.shapes);
   markModifier(context, sketch, grip.id, path);
-  targets.push({ hit: { object, handle: 'body' }, rank: RANK.modifier, shape: { kind: 'line', path } });
+  // The middle is for reading levels, until the thing itself is in hand.
+  const shape =
+    chosen && path.length > 4 ? ({ kind: 'area', rings: [path] } as const) : ({ kind: 'line', path } as const);
+  targets.push({ hit: { object, handle: 'body' }, rank: RANK.modifier, shape });
   const at = toScreen(context, grip.frame.origin);
   if (!isInView(context, at)) return;
   if (chosen) drawTurnHandle(sketch, targets, object, at, 0, 8);

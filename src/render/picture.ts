@@ -21,6 +21,8 @@ export interface Layer {
 export interface Picture {
   readonly layers: readonly Layer[];
   readonly targets: readonly HitTarget[];
+  /** Where a heat map lies on the screen; lines change their inks there. */
+  readonly mapRings?: readonly Path[] | null;
 }
 
 /** Keeps each value until one of the things it was made from is another (compared by identity). */

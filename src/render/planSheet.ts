@@ -6,7 +6,15 @@ import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './cam
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
-import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M, pushPointTargets } from './drawObjects';
+import {
+  blockHandles,
+  drawMove,
+  drawSnaps,
+  drawGhost,
+  markModifier,
+  OPEN_BEAM_M,
+  pushPointTargets,
+} from './drawObjects';
 import {
   clearRange,
   drawCamera,
@@ -20,8 +28,9 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, screenTurn, WEIGHT } from './drawThings';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, screenTurn, WEIGHT } from './drawThings';
 import type { Path } from './geometry2d';
+import { drawHazeWedges, planSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
@@ -90,8 +99,8 @@ export function drawPlan(context: SheetContext): Picture {
   drawChosenWalls(context, top, walls);
   drawHandles(context, top, targets, figures);
   blockHandles(targets, placer);
-  drawReading(context, top);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
     if (map)
@@ -102,7 +111,7 @@ export function drawPlan(context: SheetContext): Picture {
   if (map && contours && !context.isSmall) drawContourLabels(context, map.thing, contours.lines, placer);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
-  return { layers, targets };
+  return { layers, targets, mapRings: map?.rings ?? null };
 }
 
 function planBeams(things: SceneThings): Map<string, BeamFigure> {
@@ -156,7 +165,7 @@ function beamsLayer(
   const { things, inks, camera, memo } = context;
   const { layer, lines } = memo.get(
     'planBeamLayer',
-    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin],
+    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, context.state.document.story],
     () => {
       const sketch = new Sketch(inks, rings);
       const drawn: Path[] = [];
@@ -165,6 +174,7 @@ function beamsLayer(
         const look = { isLeading, withField: isLeading || things.lamps.length <= 2 };
         drawn.push(...drawBeam(context, sketch, figures.get(lamp.id)!, look));
       }
+      drawn.push(...drawHazeWedges(context, sketch, planSides));
       if (showTwin || things.suns.length > 0) drawn.push(...drawPlanSun(context, sketch));
       return { layer: shapesLayer('beams', sketch.shapes), lines: drawn };
     },

@@ -3,7 +3,7 @@ import { panTiltFromDirection, worldFromLocal } from '../scene/geometry/frames';
 import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
 import { beamFigure, type BeamFigure } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
-import { blockHandles, drawMove, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
+import { blockHandles, drawMove, drawSnaps, drawGhost, markModifier, OPEN_BEAM_M } from './drawObjects';
 import {
   clearRange,
   drawChosenWalls,
@@ -14,8 +14,9 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, drawReading, lampSymbolPx } from './drawThings';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, lampSymbolPx } from './drawThings';
 import type { Path } from './geometry2d';
+import { drawHazeWedges, uprightSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
 import { drawHandles } from './planLabels';
@@ -23,7 +24,7 @@ import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type She
 import { depthOf, sectionProjection, sheetFromWorld, type Projection } from './projections';
 import { castRay } from './raycast';
 import { drawSectionLabels } from './sectionLabels';
-import type { LampThing, SceneThings } from './sceneThings';
+import type { LampThing, OpeningThing, SceneThings, SurfaceThing } from './sceneThings';
 import { crisp, Sketch } from './sketch';
 import { sectionWalls, type CutWall } from './wallGeometry';
 
@@ -121,8 +122,8 @@ export function drawSection(context: SheetContext): Picture {
   const inSlice = { ...context, things: { ...things, lamps: lamp ? [lamp] : [], suns: [] } };
   drawHandles(inSlice, top, targets, new Map(lamp && figure ? [[lamp.id, figure]] : []));
   blockHandles(targets, placer);
-  drawReading(context, top);
   drawMove(context, top, placer);
+  drawSnaps(context, top);
   drawSectionLabels(context, {
     subject: lamp && figure ? { lamp, figure } : null,
     walls,
@@ -160,15 +161,31 @@ function drawGround(context: SheetContext, sketch: Sketch, groundV: number): voi
 
 function sectionBeams(context: SheetContext, figure: BeamFigure | null, placer: LabelPlacer): Layer {
   const { camera, inks, memo, things, projection, state } = context;
-  const { layer, lines } = memo.get('sectionBeams', [camera, things, figure, inks, projection, state.showTwin], () => {
+  const deps = [camera, things, figure, inks, projection, state.showTwin, state.document.story];
+  const { layer, lines } = memo.get('sectionBeams', deps, () => {
     const sketch = new Sketch(inks, null);
     if (figure) drawCone(context, sketch, figure, true);
     const drawn = figure ? drawBeam(context, sketch, figure, { isLeading: true, withField: true }) : [];
+    drawn.push(...drawHazeWedges(context, sketch, (thing, opening) => sectionSides(context, thing, opening)));
     drawn.push(...drawSectionSun(context, sketch));
     return { layer: shapesLayer('beams', sketch.shapes), lines: drawn };
   });
   placer.avoid(lines);
   return layer;
+}
+
+/** Where along a wall the cut passes it, on its lit face or in its middle; null where it runs along the wall or past the opening. */
+function cutRight(context: SheetContext, thing: SurfaceThing, opening: OpeningThing, depthM: number): number | null {
+  const { projection } = context;
+  const across = dot(thing.frame.right, projection.towards);
+  if (Math.abs(across) < 0.05) return null;
+  const right = -depthOf(projection, worldFromLocal(thing.frame, [0, 0], depthM)) / across;
+  return right < opening.leftM || right > opening.rightM ? null : right;
+}
+
+function sectionSides(context: SheetContext, thing: SurfaceThing, opening: OpeningThing): readonly [Vec3, Vec3] | null {
+  const right = cutRight(context, thing, opening, 0);
+  return right === null ? null : uprightSides(thing, opening, right);
 }
 
 /** Rays of the story's sun at sill and head of the openings that the cut passes, beside the lamp's beam. */
@@ -177,11 +194,8 @@ function drawSectionSun(context: SheetContext, sketch: Sketch): Path[] {
   const sun = things.storySun;
   if (!sun || Math.abs(dot(sun.towards, projection.right)) < 0.25) return [];
   const rays = sunnyOpenings(context, sun.towards).flatMap(({ thing, opening }) => {
-    const across = dot(thing.frame.right, projection.towards);
-    if (Math.abs(across) < 0.05) return [];
-    const origin: Vec3 = worldFromLocal(thing.frame, [0, 0], thing.thicknessM / 2);
-    const right = -depthOf(projection, origin) / across;
-    if (right < opening.leftM || right > opening.rightM) return [];
+    const right = cutRight(context, thing, opening, thing.thicknessM / 2);
+    if (right === null) return [];
     const [along, through] = [dot(sun.towards, thing.frame.up), dot(sun.towards, thing.frame.forward)];
     const clear = clearRange(opening.sillM, opening.headM, along, through, thing.thicknessM) ?? [];
     return clear.map((up) =>

@@ -13,12 +13,14 @@ import {
   type ScreenPoint,
   type SheetBounds,
 } from './camera';
-import type { Hit, Sheet, SheetKind, SheetState } from './contract';
+import type { FieldPicture, Hit, Sheet, SheetKind, SheetState } from './contract';
 import { drawElevation, elevationBounds, elevationMargins } from './elevationSheet';
 import { insideRings } from './geometry2d';
 import { pickTarget } from './hitTest';
 import type { MeasureText } from './labels';
 import { isSmallSheet, Memo, type Picture, type SheetContext } from './picture';
+import { readingLayer } from './drawThings';
+import { isSameButReading, isSamePart } from './sameState';
 import { drawPlan, planBounds, planMargins } from './planSheet';
 import {
   elevationProjection,
@@ -45,6 +47,8 @@ export interface SheetModel extends View {
   /** What the picture was drawn with has changed: lettering has new widths. */
   invalidate(): void;
   groundColour(): number;
+  /** Levels of the present state. */
+  field(): FieldPicture | null;
 }
 
 const START_CAMERA: Camera = { centre: { u: 0, v: 0 }, pixelsPerMetre: 50, widthPx: 600, heightPx: 400 };
@@ -60,11 +64,16 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
   let isMovedByHand = false;
   let fittedFor: readonly unknown[] = [];
   let drawn: Picture | null = null;
+  let withReading: Picture | null = null;
 
   const things = (): SceneThings | null => (state ? thingsOf(state.document, state.setupId) : null);
   const change = (next: Camera): void => {
     camera = next;
+    forget();
+  };
+  const forget = (): void => {
     drawn = null;
+    withReading = null;
   };
   const refit = (): void => {
     const scene = things();
@@ -77,7 +86,7 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
   };
   const current = (): Picture | null => {
     const scene = things();
-    if (drawn || !state || !scene) return drawn;
+    if (withReading || !state || !scene) return withReading;
     const context: SheetContext = {
       state,
       camera,
@@ -89,14 +98,20 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
       memo,
       isSmall: isSmallSheet(camera.widthPx, camera.heightPx),
     };
-    drawn = DRAW[kind](context);
-    return drawn;
+    drawn ??= DRAW[kind](context);
+    withReading = { ...drawn, layers: [...drawn.layers, readingLayer(context, drawn.mapRings ?? null)] };
+    return withReading;
   };
 
   return {
     setState(next) {
+      const before = state;
       state = next;
-      drawn = null;
+      if (before && isSameButReading(before, next)) {
+        if (!isSamePart(before.reading, next.reading)) withReading = null;
+        return;
+      }
+      forget();
       projection = memo.get('projection', projectionKey(kind, next), () => projectionFor(kind, next, thingsOf));
       const subject = fitSubject(kind, next, projection);
       const isNewSubject = subject.some((part, i) => !Object.is(part, fittedFor[i]));
@@ -113,9 +128,8 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
       if (!isMovedByHand) refit();
     },
     picture: current,
-    invalidate() {
-      drawn = null;
-    },
+    invalidate: forget,
+    field: () => state?.field ?? null,
     groundColour: () => INKS[state?.theme ?? 'dark'].sheet,
     hitTest: (screen, coarse): Hit | null => pickTarget(current()?.targets ?? [], screen.x, screen.y, coarse),
     worldFromScreen: (screen, through) => worldFromSheet(projection, sheetFromScreen(camera, screen), through),

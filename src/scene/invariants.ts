@@ -33,7 +33,9 @@ import type {
   Story,
   Surface,
   SurfaceShape,
+  Web,
 } from './schema';
+import { readStored } from './webs/readPhotometricText';
 
 const SAME_PLACE_M = 1e-6;
 
@@ -204,6 +206,9 @@ function colourProblems(colour: Colour | undefined, path: Path): Problem[] {
   return [{ path, found: `x + y of ${round(colour.x + colour.y)}`, expected: 'x + y of at most 1' }];
 }
 
+/** A source nearer to its lens's focus than this makes a parallel beam, and one beyond it a picture; of the length. */
+const NEAREST_TO_FOCUS = 0.999;
+
 function distributionProblems(distribution: Distribution, path: Path): Problem[] {
   const problems: Problem[] = [];
   if (distribution.kind === 'beam' || distribution.kind === 'lensed') {
@@ -215,16 +220,26 @@ function distributionProblems(distribution: Distribution, path: Path): Problem[]
       });
     }
   }
-  if (distribution.kind === 'lensed' && distribution.lampToLensM >= distribution.focalLengthM) {
+  if (distribution.kind === 'lensed' && distribution.lampToLensM > NEAREST_TO_FOCUS * distribution.focalLengthM) {
     problems.push({
       path: [...path, 'lampToLensM'],
-      expected: `a length below the focal length, ${distribution.focalLengthM}`,
+      expected: `a length below the focal length, ${distribution.focalLengthM}, by at least a thousandth of it`,
     });
   }
   return problems;
 }
 
-function photometryProblems(emitter: Emitter, output: Output, path: Path): Problem[] {
+interface Photometry {
+  readonly emitter: Emitter;
+  readonly distribution: Distribution;
+  readonly output: Output;
+}
+function photometryProblems({ emitter, distribution, output }: Photometry, path: Path): Problem[] {
+  if (output.kind === 'file' && distribution.kind !== 'web') {
+    return [
+      { path: [...path, 'output'], found: 'the output of a file', expected: 'a photometric file to take it from' },
+    ];
+  }
   if (output.kind !== 'luminance' || emitter.shape !== 'point') return [];
   return [{ path: [...path, 'output'], found: 'a luminance for a point', expected: 'an emitter with an area' }];
 }
@@ -233,7 +248,7 @@ function lampProblems(lamp: Lamp, path: Path): Problem[] {
   return [
     ...poseProblems(lamp.pose, [...path, 'pose']),
     ...distributionProblems(lamp.distribution, [...path, 'distribution']),
-    ...photometryProblems(lamp.emitter, lamp.output, path),
+    ...photometryProblems(lamp, path),
   ];
 }
 /** What is wrong with one source in itself. */
@@ -257,6 +272,16 @@ export function modifierProblems(modifier: Modifier, path: Path): Problem[] {
   ];
 }
 
+/** What is wrong with a stored photometric file: the fault of its text, or nothing. */
+export function webProblems(web: Web, path: Path): Problem[] {
+  const read = readStored(web);
+  if (read.ok) return [];
+  const { found, expected, sentence, line } = read.fault;
+  const where = line === null ? '' : `, line ${line}`;
+  const told = sentence ?? `found ${found}, expected ${expected}`;
+  return [{ path: [...path, 'text'], found, expected, sentence: `photometric file${where}: ${told}` }];
+}
+
 /** What is wrong with a kit entry in itself. */
 export function kitEntryProblems(entry: KitEntry, path: Path): Problem[] {
   const { lamp, grip } = entry;
@@ -265,7 +290,7 @@ export function kitEntryProblems(entry: KitEntry, path: Path): Problem[] {
       ? []
       : [
           ...distributionProblems(lamp.distribution, [...path, 'lamp', 'distribution']),
-          ...photometryProblems(lamp.emitter, lamp.output, [...path, 'lamp']),
+          ...photometryProblems(lamp, [...path, 'lamp']),
           ...colourProblems(lamp.colour, [...path, 'lamp', 'colour']),
         ]),
     ...(grip === undefined
@@ -289,7 +314,20 @@ function isClockTime(clock: string): boolean {
   return hours < 24 && minutes < 60;
 }
 
-/** What is wrong with the story in itself: its date, its hour, its polygons of space. */
+/** Limits that let nothing pass, or pass less than they call good. */
+function limitProblems(limits: NonNullable<Story['limits']>, path: Path): Problem[] {
+  return Object.entries(limits).flatMap(([figure, limit]) => {
+    if (limit === undefined) return [];
+    // An edge as wide as the sun's is 1, every other figure's best is 0.
+    const best = figure === 'edge' ? 1 : 0;
+    const at = [...path, figure, 'passable'];
+    if (limit.passable < limit.good)
+      return [{ path: at, found: String(limit.passable), expected: 'at least what is good' }];
+    return limit.passable > best ? [] : [{ path: at, found: String(limit.passable), expected: `more than ${best}` }];
+  });
+}
+
+/** What is wrong with the story in itself: its date, its hour, its limits, its polygons of space. */
 export function storyProblems(story: Story, path: Path): Problem[] {
   const problems: Problem[] = [];
   if (story.date !== undefined && !isCalendarDate(story.date)) {
@@ -298,6 +336,7 @@ export function storyProblems(story: Story, path: Path): Problem[] {
   if (story.clock !== undefined && !isClockTime(story.clock)) {
     problems.push({ path: [...path, 'clock'], expected: 'a time from 00:00 to 23:59' });
   }
+  if (story.limits) problems.push(...limitProblems(story.limits, [...path, 'limits']));
   for (const side of ['insideM', 'outsideM'] as const) {
     (story.lampSpace?.[side] ?? []).forEach((outline, index) =>
       problems.push(...outlineProblems(outline, [...path, 'lampSpace', side, index])),

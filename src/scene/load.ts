@@ -14,6 +14,7 @@ import {
   sceneSchema,
   storySchema,
   surfaceSchema,
+  webSchema,
   groupSchema,
   type SceneDocument,
 } from './schema';
@@ -84,6 +85,7 @@ function salvage(value: Json): Checkable {
     meters: readable(meterSchema, own(value, 'meters')),
     groups: readable(groupSchema, own(value, 'groups')),
     kit: readable(kitEntrySchema, own(value, 'kit')),
+    webs: readable(webSchema, own(value, 'webs')),
     setups: (Array.isArray(setups) ? setups : []).map((setup: unknown, index) => {
       const id = own(setup, 'id');
       return {

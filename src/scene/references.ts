@@ -8,6 +8,7 @@ import {
   sourceProblems,
   storyProblems,
   surfaceProblems,
+  webProblems,
 } from './invariants';
 import type { SceneDocument } from './schema';
 
@@ -126,6 +127,7 @@ export function documentProblems(document: Checkable, ids: IdIndex = collectIds(
     each(setup.modifiers, ['setups', index, 'modifiers'], modifierProblems);
   });
   each(document.kit, ['kit'], kitEntryProblems);
+  each(document.webs, ['webs'], webProblems);
   return [...problems, ...referenceProblems(document, ids)];
 }
 type Check<T> = (value: T, path: Path) => Problem[];

@@ -147,6 +147,29 @@ export const cameraSchema = z.strictObject({
   horizontalViewDeg: fullAngleDeg.optional(),
 });
 
+/** Up to `good` a figure reads as sun, up to `passable` it passes. */
+const limitsSchema = (most: number, least = 0) =>
+  z.strictObject({ good: z.number().min(least).max(most), passable: z.number().min(least).max(most) }).optional();
+const MOST_STOPS = 10;
+/** In place of the judgement's own limits, figure by figure; units as the figure's. */
+const sunLimitsSchema = z
+  .strictObject({
+    fallOff: limitsSchema(MOST_STOPS),
+    fan: limitsSchema(180),
+    lineFan: limitsSchema(180),
+    edge: limitsSchema(1000, 1).meta({ description: 'times the width of the sun’s edge' }),
+    crispEdge: limitsSchema(MOST_STOPS).meta({ description: 'stops by which an edge is crisper than the sun’s' }),
+    step: limitsSchema(MOST_STOPS),
+    fill: limitsSchema(1).meta({ description: 'share of the opening left unfilled' }),
+    height: limitsSchema(89),
+    windowSpread: limitsSchema(180),
+    windowLevel: limitsSchema(MOST_STOPS),
+    colour: limitsSchema(1000),
+    duv: limitsSchema(0.05),
+    haze: limitsSchema(180),
+  })
+  .optional();
+
 export const storySchema = z.strictObject({
   place: z
     .strictObject({
@@ -177,6 +200,7 @@ export const storySchema = z.strictObject({
   targetOverKeyStops: z.number().min(-20).max(20).optional(),
   edgeDistanceM: sizeM.optional().meta({ description: 'distance from the story window to the surface' }),
   haze: z.boolean().optional(),
+  limits: sunLimitsSchema,
   lampSpace: z
     .strictObject({
       insideM: z.array(outline).max(50).optional(),
@@ -212,6 +236,23 @@ export const circuitSchema = z.strictObject({
   cable: z.strictObject({ lengthM: sizeM, areaMm2: z.number().gt(0).max(1000) }).optional(),
 });
 export const webSchema = z.strictObject({ name: text, fileName: text.optional(), text: z.string().max(2_000_000) });
+
+const workSchema = z.strictObject({
+  minutes: z.number().min(0).max(1000).optional(),
+  minutesEachPiece: z.number().min(0).max(1000).optional(),
+  hands: z.int().min(0).max(100).optional(),
+});
+export const mendWorkSchema = z
+  .strictObject({
+    backOff: workSchema.optional(),
+    swing: workSchema.optional(),
+    feather: workSchema.optional(),
+    halfScrim: workSchema.optional(),
+    staggeredNets: workSchema.optional(),
+    mirror: workSchema.optional(),
+    narrowerSpot: workSchema.optional(),
+  })
+  .meta({ description: 'minutes and hands that a mend takes this crew; typical figures for what is absent' });
 
 export const markSchema = z.strictObject({ name: text, positionM: point3 });
 export const groupSchema = z.strictObject({ name: text, memberIds: z.array(idSchema).max(1000) });
@@ -254,6 +295,7 @@ export const sceneSchema = z
     kit: record(kitEntrySchema).optional(),
     circuits: record(circuitSchema).optional(),
     webs: record(webSchema).optional(),
+    mendWork: mendWorkSchema.optional(),
     titleBlock: titleBlockSchema.optional(),
   })
   .meta({ id: 'Scene', description: 'A Farsun scene, format version 1' });
@@ -267,6 +309,7 @@ export type Surface = z.infer<typeof surfaceSchema>;
 export type Opening = z.infer<typeof openingSchema>;
 export type Modifier = z.infer<typeof modifierSchema>;
 export type Meter = z.infer<typeof meterSchema>;
+export type Web = z.infer<typeof webSchema>;
 export type KitEntry = z.infer<typeof kitEntrySchema>;
 export type Camera = z.infer<typeof cameraSchema>;
 export type Story = z.infer<typeof storySchema>;

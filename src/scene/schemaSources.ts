@@ -44,7 +44,9 @@ export const distributionSchema = z.discriminatedUnion('kind', [
     beamAngleDeg: fullAngleDeg,
     fieldAngleDeg: fullAngleDeg.optional(),
   }),
-  z.strictObject({ kind: z.literal('web'), webId: idSchema }),
+  z.strictObject({ kind: z.literal('web'), webId: idSchema }).meta({
+    description: 'a photometric file; a point emitter then stands for the luminous opening in the file',
+  }),
 ]);
 
 export const outputSchema = z.discriminatedUnion('kind', [
@@ -52,6 +54,7 @@ export const outputSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('lumens'), lumens: amount }),
   z.strictObject({ kind: z.literal('luxAt'), illuminanceLx: amount, distanceM: sizeM }),
   z.strictObject({ kind: z.literal('luminance'), luminanceCdM2: amount }),
+  z.strictObject({ kind: z.literal('file') }).meta({ description: 'as the photometric file says, all its factors in' }),
   z.strictObject({
     kind: z.literal('readings'),
     readings: z
@@ -70,7 +73,15 @@ const accessorySchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({
     kind: z.literal('barnDoors'),
-    leaves: z.array(z.strictObject({ turnDeg: angleDeg, openDeg: angleDeg, lengthM: sizeM })).max(8),
+    leaves: z
+      .array(
+        z.strictObject({
+          turnDeg: angleDeg.meta({ description: 'side the leaf hangs on: 0 right, 90 top, seen from behind the lamp' }),
+          openDeg: angleDeg.meta({ description: '0 shut over the front, 90 straight ahead, 180 folded flat outwards' }),
+          lengthM: sizeM,
+        }),
+      )
+      .max(8),
   }),
   z.strictObject({ kind: z.literal('snoot'), lengthM: sizeM, diameterM: sizeM }),
   z.strictObject({ kind: z.literal('eggCrate'), cellM: sizeM, depthM: sizeM, wallM: amount.optional() }),
@@ -79,7 +90,12 @@ const accessorySchema = z.discriminatedUnion('kind', [
     name: text.optional(),
     transmittance: ratio,
     miredShift: z.number().min(-1000).max(1000).optional(),
-    greenShift: z.number().min(-0.05).max(0.05).optional(),
+    greenShift: z
+      .number()
+      .min(-0.05)
+      .max(0.05)
+      .optional()
+      .meta({ description: 'added to Duv; positive is towards green' }),
   }),
 ]);
 

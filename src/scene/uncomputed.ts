@@ -12,32 +12,44 @@ export interface UncomputedPart {
 const one = (words: string): UncomputedPart => ({ words, many: false });
 const many = (words: string): UncomputedPart => ({ words, many: true });
 
-const ACCESSORY_WORDS = {
+const FRONT_WORDS = {
   barnDoors: many('barn doors'),
   snoot: one('a snoot'),
   eggCrate: one('an egg crate'),
-  gel: one('a gel'),
 } as const;
 const MATERIAL_WORDS = {
   diffusion: one('diffusion'),
   bounce: one('a bounce'),
 } as const;
 
-/** Parts of a lamp that are not computed: accessories other than wire scrims, lensed beams, files, gate patterns. */
-export function uncomputedInLamp(lamp: Pick<Lamp, 'distribution' | 'accessories'>): UncomputedPart[] {
+/** Lamps that shine all round, so that doors, snoot and egg crate have no front to sit on. */
+function isFrontless({ emitter, distribution }: Pick<Lamp, 'emitter' | 'distribution'>): boolean {
+  if (distribution.kind === 'lensed') return false;
+  if (emitter.shape === 'point') return distribution.kind === 'uniform';
+  return emitter.shape === 'tube' || emitter.shape === 'sphere';
+}
+
+/** Parts of a lamp that are not computed: gate patterns, and what has to sit on a front where there is none. */
+export function uncomputedInLamp({
+  emitter,
+  distribution,
+  accessories = [],
+}: Pick<Lamp, 'emitter' | 'distribution' | 'accessories'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
-  if (lamp.distribution.kind === 'lensed') parts.push(one('a focusing lens'));
-  if (lamp.distribution.kind === 'web') parts.push(one('a photometric file'));
-  if (lamp.distribution.kind === 'projection' && lamp.distribution.pattern !== undefined) {
+  if (distribution.kind === 'projection' && distribution.pattern !== undefined) {
     parts.push(one('a pattern at the gate'));
   }
-  const kinds = new Set((lamp.accessories ?? []).map((accessory) => accessory.kind));
-  for (const kind of kinds) if (kind !== 'wireScrim') parts.push(ACCESSORY_WORDS[kind]);
+  const frontless = isFrontless({ emitter, distribution });
+  for (const kind of new Set(accessories.map((accessory) => accessory.kind))) {
+    if (kind === 'wireScrim' || kind === 'gel') continue;
+    const lost = frontless || (kind === 'eggCrate' && distribution.kind === 'projection');
+    if (lost) parts.push(FRONT_WORDS[kind]);
+  }
   return parts;
 }
 
-/** Parts of a modifier that are not computed: materials that scatter, colour shifts, cut patterns. */
-export function uncomputedInModifier({ material, shape }: Pick<Modifier, 'material' | 'shape'>): UncomputedPart[] {
+/** Parts of a modifier that are not computed: materials that scatter, colour shifts. */
+export function uncomputedInModifier({ material }: Pick<Modifier, 'material'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
   if (material.kind === 'diffusion' || material.kind === 'bounce') {
     parts.push(MATERIAL_WORDS[material.kind]);
@@ -45,7 +57,6 @@ export function uncomputedInModifier({ material, shape }: Pick<Modifier, 'materi
   if (material.kind === 'gel' && ((material.miredShift ?? 0) !== 0 || (material.greenShift ?? 0) !== 0)) {
     parts.push(one('a colour shift'));
   }
-  if (shape.kind === 'pattern') parts.push(one('a cut pattern'));
   return parts;
 }
 

@@ -66,6 +66,8 @@ export interface PointReading {
 /** Class of the highest score; `notEnough` with fewer than two scored figures. */
 export type Verdict = 'reads' | 'passable' | 'givesAway' | 'notEnough';
 export type Confidence = 'sure' | 'likely' | 'unsure';
+/** An input of the judgement that is only known within a band. */
+export type UncertainInput = 'place' | 'beam' | 'emitter' | 'nets' | 'otherLamps' | 'lampColour' | 'sunColour';
 
 export interface MeterReport {
   id: string;
@@ -163,6 +165,8 @@ export interface SunCheck {
   verdict: Verdict;
   worst: ScoredFigure | null;
   confidence: Confidence | null;
+  /** Inputs whose band changes the class of the verdict; empty where it is sure. Not part of the JSON report. */
+  doubts: readonly UncertainInput[];
   /** Cautions about the judgement itself; their words are in judgement/flagWords.ts. */
   flags: JudgementFlag[];
   sentence: string;

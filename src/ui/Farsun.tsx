@@ -6,6 +6,8 @@ import { CoveragePage } from './coverage/CoveragePage';
 import { isInText, keyAction } from './keyboard';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
+import { KitDialog } from './panels/KitDialog';
+import { MendsPanel } from './panels/MendsPanel';
 import { Notices } from './panels/Notices';
 import { ObjectList } from './panels/ObjectList';
 import { PlaceRail } from './panels/PlaceRail';
@@ -15,6 +17,7 @@ import { SETUP_PANEL_ID, setupTabId } from './panels/SetupTabs';
 import { NamesCard, TopBar } from './panels/TopBar';
 import { StoryFields } from './panels/StoryFields';
 import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
+import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
 import type { PanelHeight } from './stores/session';
@@ -40,6 +43,7 @@ function PanelCards() {
   const hasSelection = useSession((state) => state.selection !== null);
   const isWide = useMedia('(width >= 2560px)');
   const figures = <VerdictPanel key="figures" />;
+  const mends = <MendsPanel key="mends" />;
   const selected = <SelectedPanel key="selected" />;
   const story = hasSelection ? null : <StoryFields key="story" />;
   const cautions = <CautionList key="cautions" />;
@@ -48,12 +52,14 @@ function PanelCards() {
   if (isWide) {
     return (
       <div className="panel-columns">
-        {column(figures, list)}
+        {column(figures, mends, list)}
         {column(selected, cautions, story)}
       </div>
     );
   }
-  return hasSelection ? column(selected, figures, cautions, list) : column(figures, selected, cautions, story, list);
+  return hasSelection
+    ? column(selected, figures, mends, cautions, list)
+    : column(figures, mends, selected, cautions, story, list);
 }
 
 function Panel() {
@@ -66,8 +72,10 @@ function Panel() {
         aria-label={HEIGHT_WORDS[height]}
         onPress={() => session.setState({ panelHeight: NEXT_HEIGHT[height] })}
       />
-      <VerdictTop />
-      <PanelCards />
+      <Guard what="The panel">
+        <VerdictTop />
+        <PanelCards />
+      </Guard>
     </aside>
   );
 }
@@ -132,8 +140,9 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
     };
     const onDrop = (event: DragEvent): void => {
       if (!isFile(event)) return;
-      event.preventDefault();
       onDropping(false);
+      if (event.defaultPrevented) return; // a drawing has taken it
+      event.preventDefault();
       const file = event.dataTransfer?.files[0];
       if (file) void actions.openFile(file);
     };
@@ -150,20 +159,47 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
   }, [app, onDropping]);
 }
 
+/** The first stop of the Tab key: past the bar and the tools, straight to where the work is. */
+function SkipLinks() {
+  const { session } = useApp();
+  const focus = (selector: string): void => document.querySelector<HTMLElement>(selector)?.focus();
+  return (
+    <nav className="skips" aria-label="Go to">
+      <Button className="button" onPress={() => focus(`#drawing-${session.getState().frontSheet}`)}>
+        Go to the drawing
+      </Button>
+      <Button className="button" onPress={() => focus('.things')}>
+        Go to the list of things
+      </Button>
+    </nav>
+  );
+}
+
+/** The page's frame says when map and verdict have settled; what stands in it is not drawn anew for that. */
+function PageFrame({ children }: { readonly children: ReactNode }) {
+  const isSettled = useResults((state) => state.status.kind === 'current' && state.checksRevision === state.revision);
+  return (
+    <div className="page" data-settled={isSettled ? 'yes' : 'no'}>
+      {children}
+    </div>
+  );
+}
+
 function Page() {
   const app = useApp();
   const setupId = useSession((state) => state.setupId);
   const front = useSession((state) => state.frontSheet);
   const shownPage = useSession((state) => state.page);
   const [dialog, setDialog] = useState<OpenDialog>(null);
+  const [isKitOpen, setKitOpen] = useState(false);
   const [isDropping, setDropping] = useState(false);
   usePageEvents(app, setDropping);
-  const isSettled = useResults((state) => state.status.kind === 'current' && state.checksRevision === state.revision);
   return (
     <div className="app">
-      <div className="page" data-settled={isSettled ? 'yes' : 'no'}>
+      <PageFrame>
+        <SkipLinks />
         <TopBar onRename={() => setDialog('names')} onCamera={() => setDialog('camera')} />
-        <PlaceRail />
+        <PlaceRail onKit={() => setKitOpen(true)} />
         <main className="work">
           <div
             className="sheets"
@@ -181,11 +217,12 @@ function Page() {
         </main>
         <ReadingStrip />
         <Panel />
-      </div>
+      </PageFrame>
       <VerdictVoice />
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
-      {isDropping && <div className="dropping">Drop a scene to open it</div>}
+      <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
+      {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
     </div>
   );
 }
@@ -193,7 +230,9 @@ function Page() {
 export function Farsun({ app }: { readonly app: App }) {
   return (
     <AppContext.Provider value={app}>
-      <Page />
+      <Guard what="The page">
+        <Page />
+      </Guard>
     </AppContext.Provider>
   );
 }

@@ -1,5 +1,10 @@
 /** Everything the screens can do to the scene and to themselves: buttons, keys and tools all come through here. */
 import { applyCommand, labelOf, type Command } from '../scene/commands';
+import {
+  hasPhotometricEnding,
+  openPhotometricFile,
+  PHOTOMETRIC_ENDINGS,
+} from '../files/photometry/openPhotometricFile';
 import { emptyScene } from '../scene/emptyScene';
 import { redoLabel, undoLabel } from '../scene/history';
 import { formatFault, loadScene } from '../scene/load';
@@ -7,13 +12,18 @@ import { saveScene } from '../scene/save';
 import type { ObjectRef, SheetKind } from '../render/contract';
 import type { SceneDocument } from '../scene/schema';
 import demoText from '../../scenes-demo/customs-office-shaft.json?raw';
+import type { Mend } from '../sim/mends/mend';
 import backdropText from '../../scenes-demo/harbour-backdrop.json?raw';
 import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore } from './stores/document';
+import type { MendsStore } from './stores/mends';
 import { notify, type SessionStore } from './stores/session';
 import { elevationSurfaceId } from './stores/shownPlaces';
 import { commandFor, thingRefOf } from './tools/commandFor';
 import type { Edit } from './tools/edits';
 import { ifThere, nameOf } from './tools/things';
+import { setupLetter } from './words/format';
+import { MEND_WORDS } from './words/mends';
+import { bringIn } from './bringInFile';
 import { freshId, newFlag, newLamp, newMeter, newNet } from './newThings';
 
 export const DEMO_FILE_NAME = 'customs-office-shaft.json';
@@ -34,10 +44,15 @@ export interface Actions {
   redo(): void;
   chooseSetup(setupId: string): void;
   copySetup(): void;
+  /** Makes a setup of a mend, beside the one that it mends, and shows it. */
+  tryMend(mend: Mend): void;
   removeSetup(): void;
   toFront(sheet: SheetKind): void;
   openText(text: string, fileName: string): boolean;
-  openFile(file: File): Promise<void>;
+  /** Opens a scene, or brings in a photometric file: for the lamp under it, the chosen lamp, or a new one. */
+  openFile(file: File, onto?: ObjectRef | null): Promise<void>;
+  /** Asks for a photometric file for one lamp. */
+  pickPhotometricFile(onto: ObjectRef): void;
   /** Asks for a file and opens it. */
   pickFile(): void;
   keepCopy(): void;
@@ -68,8 +83,21 @@ function download(text: string, fileName: string): void {
 }
 
 const MAX_FILE_BYTES = 50_000_000;
+/** More than the reader takes, so that it can say so. */
+const MOST_PHOTOMETRIC_BYTES = 8_000_000;
 
-export function createActions(document: DocumentStore, session: SessionStore): Actions {
+function askForFile(accept: string, onFile: (file: File) => void): void {
+  const input = window.document.createElement('input');
+  input.type = 'file';
+  input.accept = accept;
+  input.addEventListener('change', () => {
+    const file = input.files?.[0];
+    if (file) onFile(file);
+  });
+  input.click();
+}
+
+export function createActions(document: DocumentStore, session: SessionStore, mends: MendsStore): Actions {
   const present = (): SceneDocument => document.getState().history.present;
   const setupId = (): string => session.getState().setupId;
   const say = (line: string, action?: { label: string; run: () => void }): void =>
@@ -80,7 +108,8 @@ export function createActions(document: DocumentStore, session: SessionStore): A
   function settle(): void {
     const { setups } = present();
     const state = session.getState();
-    const kept = setups.some((setup) => setup.id === state.setupId) ? state.setupId : (setups[0]?.id ?? '');
+    const known = [state.setupId, state.madeFrom[state.setupId]];
+    const kept = known.find((id) => setups.some((setup) => setup.id === id)) ?? setups[0]?.id ?? '';
     session.setState({
       setupId: kept,
       selection: ifThere(present(), kept, state.selection),
@@ -132,7 +161,27 @@ export function createActions(document: DocumentStore, session: SessionStore): A
     notify(session, { kind: 'fault', lines: [...lines, `${fileName} was not opened. The open scene is as it was.`] });
     return false;
   }
-  async function openFile(file: File): Promise<void> {
+  async function bringInFile(file: File, onto: ObjectRef | null): Promise<void> {
+    // A file of any length is refused by its length; there is no need to hold it all for that.
+    const bytes = new Uint8Array(await file.slice(0, MOST_PHOTOMETRIC_BYTES).arrayBuffer());
+    const opened = openPhotometricFile(bytes, file.name, file.size);
+    if (!opened.ok) {
+      const lines = [formatFault(opened.fault), 'Nothing was brought in. The open scene is as it was.'];
+      notify(session, { kind: 'fault', lines });
+      return;
+    }
+    const scene = present();
+    const ref = onto ?? session.getState().selection;
+    const surfaceId = elevationSurfaceId(scene, session.getState());
+    const lampId = ref?.kind === 'source' ? ref.id : null;
+    const brought = bringIn(scene, setupId(), surfaceId, lampId, { fileName: file.name, ...opened });
+    const fault = run(brought.command);
+    if (fault !== null) return refuse(fault);
+    session.setState({ selection: ifThere(present(), setupId(), { kind: 'source', id: brought.lampId }) });
+    say(brought.said, { label: 'Undo', run: undo });
+  }
+  async function openFile(file: File, onto: ObjectRef | null = null): Promise<void> {
+    if (hasPhotometricEnding(file.name)) return bringInFile(file, onto);
     if (file.size > MAX_FILE_BYTES) {
       notify(session, { kind: 'fault', lines: [`${file.name} is over 50 MB; no scene is. Nothing was opened.`] });
       return;
@@ -152,6 +201,11 @@ export function createActions(document: DocumentStore, session: SessionStore): A
     if (!before) return;
     session.setState({ before: { scene: present(), fileName: document.getState().fileName } });
     showScene(before.scene, before.fileName);
+  }
+
+  /** Shows a setup that was just made from another one. */
+  function showMade(id: string, fromId: string): void {
+    session.setState(({ madeFrom }) => ({ setupId: id, madeFrom: { ...madeFrom, [id]: fromId } }));
   }
 
   function place(kind: NewKind): void {
@@ -175,7 +229,9 @@ export function createActions(document: DocumentStore, session: SessionStore): A
           }
         : add,
     );
-    session.setState({ selection: ifThere(present(), setupId(), ref), tool: 'select' });
+    const placed = ifThere(present(), setupId(), ref);
+    session.setState({ selection: placed, tool: 'select' });
+    if (placed) say(`${made.name} placed: drag it, nudge it with arrow keys, or type where it stands`);
   }
 
   return {
@@ -215,8 +271,22 @@ export function createActions(document: DocumentStore, session: SessionStore): A
       const command: Command = { type: 'copySetup', setupId: setup.id, id, name: `${setup.name}, copy` };
       const fault = run(command);
       if (fault !== null) return refuse(fault);
-      session.setState({ setupId: id });
+      showMade(id, setup.id);
       say(`Copied: ${setup.name}`, { label: 'Undo', run: undo });
+    },
+    tryMend(mend) {
+      const { setups } = present();
+      const index = setups.findIndex(({ id }) => id === setupId());
+      const from = setups[index];
+      if (!from || !mend.setup) return;
+      const id = freshId(present(), 'setup');
+      const name = `${from.name}, ${MEND_WORDS[mend.kind].toLowerCase()}`;
+      const setup = { ...mend.setup, id, name, notes: mend.sentence };
+      const fault = run({ type: 'addSetup', setup, index: index + 1 });
+      if (fault !== null) return refuse(fault);
+      mends.setState(({ tried }) => ({ tried: { ...tried, [id]: mend } }));
+      showMade(id, from.id);
+      say(`Setup ${setupLetter(index + 1)} made from the mend`, { label: 'Undo', run: undo });
     },
     removeSetup() {
       const command: Command = { type: 'removeSetup', setupId: setupId() };
@@ -228,16 +298,8 @@ export function createActions(document: DocumentStore, session: SessionStore): A
     toFront: (sheet) => session.setState({ frontSheet: sheet, activeSheet: sheet }),
     openText,
     openFile,
-    pickFile() {
-      const input = window.document.createElement('input');
-      input.type = 'file';
-      input.accept = '.json,application/json';
-      input.addEventListener('change', () => {
-        const file = input.files?.[0];
-        if (file) void openFile(file);
-      });
-      input.click();
-    },
+    pickFile: () => askForFile('.json,application/json', (file) => void openFile(file)),
+    pickPhotometricFile: (onto) => askForFile(PHOTOMETRIC_ENDINGS.join(','), (file) => void bringInFile(file, onto)),
     keepCopy() {
       const name = fileNameFor(present());
       download(saveScene(present()), name);

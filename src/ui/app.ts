@@ -3,7 +3,10 @@ import { createContext, useContext } from 'react';
 import { useStore } from 'zustand';
 import type { SolverClient } from '../sim/worker/client';
 import type { Actions } from './actions';
+import type { CalmStore } from './stores/calm';
 import type { DocumentState, DocumentStore } from './stores/document';
+import type { Mending } from './stores/mending';
+import type { MendsState, MendsStore } from './stores/mends';
 import type { ResultsState, ResultsStore } from './stores/results';
 import type { SavingState, SavingStore } from './stores/saving';
 import type { SessionState, SessionStore } from './stores/session';
@@ -11,10 +14,14 @@ import type { Solving } from './stores/solving';
 
 export interface App {
   readonly document: DocumentStore;
+  /** The same scene for panels, which need not follow every move of a drag. */
+  readonly calm: CalmStore;
   readonly session: SessionStore;
   readonly results: ResultsStore;
+  readonly mends: MendsStore;
   readonly saving: SavingStore;
   readonly solving: Solving;
+  readonly mending: Mending;
   readonly actions: Actions;
   /** Jobs of the Coverage page: a worker of their own, made when the first is asked for. */
   readonly coverageSolver: SolverClient;
@@ -26,7 +33,8 @@ export function useApp(): App {
   if (!app) throw new Error('this panel is outside the app');
   return app;
 }
-export const useDocument = <T>(select: (state: DocumentState) => T): T => useStore(useApp().document, select);
+export const useDocument = <T>(select: (state: DocumentState) => T): T => useStore(useApp().calm, select);
 export const useSession = <T>(select: (state: SessionState) => T): T => useStore(useApp().session, select);
 export const useResults = <T>(select: (state: ResultsState) => T): T => useStore(useApp().results, select);
+export const useMends = <T>(select: (state: MendsState) => T): T => useStore(useApp().mends, select);
 export const useSaving = <T>(select: (state: SavingState) => T): T => useStore(useApp().saving, select);

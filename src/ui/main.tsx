@@ -6,6 +6,9 @@ import './styles/base.css';
 import './styles/layout.css';
 import './styles/sheets.css';
 import './styles/panel.css';
+import './styles/mends.css';
+import './styles/web.css';
+import './styles/kit.css';
 import './styles/fields.css';
 import './styles/notices.css';
 import './styles/coverage.css';
@@ -20,7 +23,10 @@ import type { App } from './app';
 import { Farsun } from './Farsun';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
+import { followCalmly } from './stores/calm';
 import { createDocumentStore } from './stores/document';
+import { startMending } from './stores/mending';
+import { createMendsStore } from './stores/mends';
 import { createResultsStore } from './stores/results';
 import { createSavingStore, holdsUnstoredWork } from './stores/saving';
 import { createSessionStore, notify, type SessionStore } from './stores/session';
@@ -76,6 +82,7 @@ async function start(): Promise<void> {
   const storage = browserStorage();
   const [isOwner, first] = await Promise.all([claimScene(navigator.locks).catch(() => true), firstScene(storage)]);
   const document = createDocumentStore(first.document, first.fileName);
+  const calm = followCalmly(document);
   const session = createSessionStore({ setupId: first.document.setups[0]?.id ?? '', theme });
   const results = createResultsStore();
   const saving = createSavingStore();
@@ -87,13 +94,19 @@ async function start(): Promise<void> {
     judgeSolver: createSolverClient(spawnSolver),
     nowMs: () => performance.now(),
   });
-  const actions = createActions(document, session);
+  const mends = createMendsStore();
+  const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
+  const mending = startMending({ document, session, results, mends, solver: mendSolver });
+  const actions = createActions(document, session, mends);
   const app: App = {
     document,
+    calm,
     session,
     results,
+    mends,
     saving,
     solving,
+    mending,
     actions,
     coverageSolver: createSolverClient(spawnSolver),
   };

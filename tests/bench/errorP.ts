@@ -14,8 +14,9 @@ export function errorP(levels: Float32Array, reference: Float32Array): number {
   const peak = reference.reduce((most, value) => Math.max(most, value), 0);
   let worst = 0;
   for (let i = 0; i < levels.length; i++) {
-    const allowed = Math.max(RELATIVE * reference[i]!, OF_PEAK * peak);
-    const error = Math.abs(levels[i]! - reference[i]!) / allowed;
+    const difference = Math.abs(levels[i]! - reference[i]!);
+    if (difference === 0) continue; // also where all is dark and nothing is allowed
+    const error = difference / Math.max(RELATIVE * reference[i]!, OF_PEAK * peak);
     if (!(error <= worst)) worst = error; // a NaN must show
   }
   return worst;

@@ -7,7 +7,7 @@ import { convexPieces } from '../../src/sim/geometry/convexPieces';
 import { frameFromPose, worldFromLocal, type Frame } from '../../src/scene/geometry/frames';
 import type { BlockerLayer, CompiledSource, ConvexPiece, Profile } from '../../src/sim/solve/compiled';
 import { rectangleOutline } from '../../src/sim/solve/shapes';
-import { anyLamp, publishedWorkload, sceneOn, type Workload } from './workload';
+import { anyLamp, evenAxis, publishedWorkload, sceneOn, type Workload } from './workload';
 
 const GRID = 256;
 
@@ -82,7 +82,7 @@ function cucoloris(frame: Frame): BlockerLayer {
 }
 
 function sources(): CompiledSource[] {
-  const common = { source: anyLamp, level: 1, colour: null, image: null };
+  const common = { source: anyLamp, level: 1, outletM: 0, colour: null, image: null };
   const projection: Profile = {
     kind: 'projection',
     halfFieldRad: 0.24,
@@ -102,11 +102,12 @@ function sources(): CompiledSource[] {
   });
   const web: Profile = {
     kind: 'web',
-    gammaStepRad: Math.PI / (gammaCount - 1),
-    cStepRad: (2 * Math.PI) / (cCount - 1),
-    gammaCount,
-    cCount,
-    shares,
+    grid: {
+      system: 'C',
+      rows: evenAxis(gammaCount, Math.PI / (gammaCount - 1)),
+      columns: evenAxis(cCount, (2 * Math.PI) / (cCount - 1)),
+      values: shares,
+    },
   };
   return [
     {
@@ -158,6 +159,7 @@ export function rowOf(count: number, flags: number, cells: number): Workload {
   const lamps = Array.from({ length: count }, (_, i): CompiledSource => ({
     source: anyLamp,
     level: 1,
+    outletM: 0,
     colour: null,
     image: null,
     id: `lamp-${i}`,

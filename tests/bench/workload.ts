@@ -4,6 +4,7 @@ import type { Point2, Source } from '../../src/scene/schema';
 import { convexPieces, counterClockwise } from '../../src/sim/geometry/convexPieces';
 import type { Frame } from '../../src/scene/geometry/frames';
 import { addScaled, normalise, scale, type Vec3 } from '../../src/scene/geometry/vector';
+import { axisOf, type Axis } from '../../src/sim/photometry/web/grid';
 import type { BlockerLayer, CompiledScene, CompiledSource, ConvexPiece, Profile } from '../../src/sim/solve/compiled';
 import { sceneOf, SETUP } from '../validation/scenes';
 
@@ -86,6 +87,10 @@ export const anyLamp: Source = {
 const HALF_TURN_DEG = 180;
 const toRadians = (angleDeg: number): number => (angleDeg * Math.PI) / HALF_TURN_DEG;
 
+/** Even angles from 0. */
+export const evenAxis = (count: number, stepRad: number): Axis =>
+  axisOf(Float64Array.from({ length: count }, (_, i) => i * stepRad));
+
 function profileOf(data: SourceData): { profile: Profile; peakCandela: number } {
   if (data.candela === undefined) {
     return { profile: { kind: 'cosine', exponent: data.exponent ?? 1 }, peakCandela: data.I0! };
@@ -93,11 +98,12 @@ function profileOf(data: SourceData): { profile: Profile; peakCandela: number } 
   const peakCandela = Math.max(...data.candela);
   const profile: Profile = {
     kind: 'web',
-    gammaStepRad: toRadians(data.gammaStepDeg!),
-    cStepRad: toRadians(data.cStepDeg!),
-    gammaCount: data.nGamma!,
-    cCount: data.nC!,
-    shares: Float64Array.from(data.candela, (candela) => candela / peakCandela),
+    grid: {
+      system: 'C',
+      rows: evenAxis(data.nGamma!, toRadians(data.gammaStepDeg!)),
+      columns: evenAxis(data.nC!, toRadians(data.cStepDeg!)),
+      values: Float64Array.from(data.candela, (candela) => candela / peakCandela),
+    },
   };
   return { profile, peakCandela };
 }
@@ -119,17 +125,8 @@ function sourceOf(id: string): CompiledSource {
     rect: { kind: 'rectangle', halfWidthM: half(data.U), halfHeightM: half(data.V) },
     tube: { kind: 'tube', halfLengthM: (data.length ?? 0) / 2, radiusM: (data.diameter ?? 0) / 2 },
   } as const;
-  return {
-    id,
-    source: anyLamp,
-    level: 1,
-    frame,
-    shape: shape[data.kind],
-    profile,
-    peakCandela,
-    colour: null,
-    image: null,
-  };
+  const common = { source: anyLamp, level: 1, outletM: 0, colour: null, image: null };
+  return { id, ...common, frame, shape: shape[data.kind], profile, peakCandela };
 }
 
 const samePlane = (a: ModifierData, b: ModifierData): boolean =>

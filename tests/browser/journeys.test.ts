@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { loadScene } from '../../src/scene/load';
+import { choose, field, placeIn, toFront, undo, type Kind } from './hands';
 import { drawingSum, openStage, settled, verdictText, visit, type Stage, type Visit } from './page';
 
 let stage: Stage;
@@ -18,33 +19,6 @@ afterAll(async () => {
   await desk?.close();
   await stage?.close();
 });
-
-const selectedTitle = (on: Page = page): Promise<string> => on.locator('#selected-title').innerText();
-const field = (label: string, on: Page = page) => on.getByLabel(label, { exact: true });
-const undo = (on: Page = page) => on.getByRole('button', { name: /^Undo/ }).click();
-
-/** Chooses a thing in the list that mirrors the drawings. */
-async function choose(name: string, on: Page = page): Promise<void> {
-  await on.getByRole('option', { name: new RegExp(`^${name}`) }).click();
-  expect(await selectedTitle(on)).toBe(`Selected: ${name}`);
-}
-
-/** Where a thing lies in a drawing: a nudge there and back leaves a note beside it. */
-async function placeIn(kind: string, name: string, on: Page = page): Promise<{ x: number; y: number }> {
-  await choose(name, on);
-  await on.locator(`#drawing-${kind}`).focus();
-  await on.keyboard.press('ArrowUp');
-  await on.keyboard.press('ArrowDown');
-  return on.locator('.drag-note').evaluate((note) => {
-    const box = note.parentElement!.getBoundingClientRect();
-    return { x: box.left + Number(note.dataset['x']), y: box.top + Number(note.dataset['y']) };
-  });
-}
-
-async function toFront(kind: 'Plan' | 'Elevation' | 'Section'): Promise<void> {
-  const button = page.getByRole('button', { name: new RegExp(`^${kind}.*bring to the front$`) });
-  if (await button.count()) await button.click();
-}
 
 describe('opening', () => {
   test('the demo opens with a verdict, its worst figure and its limits', async () => {
@@ -67,7 +41,7 @@ describe('opening', () => {
 
 describe('the panel and the bar', () => {
   test('with something selected, verdict and sentence stay in sight above its fields', async () => {
-    await choose('L1');
+    await choose(page, 'L1');
     const foot = (await page.getByTestId('verdict-top').boundingBox())!;
     const card = (await page.getByTestId('selected').boundingBox())!;
     expect(await page.getByTestId('verdict-top').innerText()).toMatch(/stops hotter/);
@@ -99,8 +73,8 @@ describe('the panel and the bar', () => {
 
 describe('the hand', () => {
   /** The lamp is carried by its symbol; map and verdict follow, and undo brings both back. */
-  async function dragLamp(kind: string, deltaX: number, deltaY: number): Promise<void> {
-    const at = await placeIn(kind, 'L1');
+  async function dragLamp(kind: Kind, deltaX: number, deltaY: number): Promise<void> {
+    const at = await placeIn(page, kind, 'L1');
     await settled(page);
     const said = await verdictText(page);
     const map = await drawingSum(page, 'elevation');
@@ -115,32 +89,32 @@ describe('the hand', () => {
     await settled(page);
     expect(await page.getByTestId('verdict').innerText()).not.toBe(word);
     expect(await drawingSum(page, 'elevation')).not.toBe(map);
-    await undo();
+    await undo(page);
     await settled(page);
     expect(await verdictText(page)).toBe(said);
   }
 
   test('drags the lamp on the plan', async () => {
-    await toFront('Plan');
+    await toFront(page, 'plan');
     await dragLamp('plan', 10, 50);
   });
 
   test('drags the lamp in section', async () => {
-    await toFront('Section');
+    await toFront(page, 'section');
     await dragLamp('section', 0, -30);
   });
 
   test('drags a meter in elevation, and Escape puts it back', async () => {
-    await toFront('Elevation');
-    const at = await placeIn('elevation', 'W3');
-    const east = await field('East').inputValue();
+    await toFront(page, 'elevation');
+    const at = await placeIn(page, 'elevation', 'W3');
+    const east = await field(page, 'East').inputValue();
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
     await page.mouse.move(at.x + 30, at.y + 4, { steps: 4 });
-    expect(await field('East').inputValue()).not.toBe(east);
+    await expect.poll(() => field(page, 'East').inputValue()).not.toBe(east);
     await page.keyboard.press('Escape');
     await page.mouse.up();
-    expect(await field('East').inputValue()).toBe(east);
+    expect(await field(page, 'East').inputValue()).toBe(east);
   });
 
   test('reads the light under the pointer, pins it and tells the difference', async () => {
@@ -161,7 +135,7 @@ describe('the hand', () => {
 describe('the keyboard', () => {
   test('types the story’s sun where nothing is selected, and the height figure follows', async () => {
     await page.locator('.panel').press('Escape');
-    const altitude = field('Sun’s altitude');
+    const altitude = field(page, 'Sun’s altitude');
     const before = await altitude.inputValue();
     const figures = await page.getByTestId('verdict').innerText();
     await altitude.fill('40');
@@ -169,13 +143,13 @@ describe('the keyboard', () => {
     await settled(page);
     expect(await page.getByTestId('verdict').innerText()).not.toBe(figures);
     await page.locator('h1').click();
-    await undo();
+    await undo(page);
     expect(await altitude.inputValue()).toBe(before);
   });
 
   test('an emptied focus is very far, and says so', async () => {
-    await choose('L1');
-    const focus = field('Focus at');
+    await choose(page, 'L1');
+    const focus = field(page, 'Focus at');
     expect(await focus.inputValue()).toBe('very far');
     await focus.fill('6.5');
     await focus.press('Enter');
@@ -184,35 +158,35 @@ describe('the keyboard', () => {
     await focus.press('Enter');
     expect(await focus.inputValue()).toBe('very far');
     await page.locator('h1').click();
-    await undo();
-    await undo();
+    await undo(page);
+    await undo(page);
   });
 
   test('walks the list, nudges in the drawing and takes it back', async () => {
-    await choose('L1');
+    await choose(page, 'L1');
     await page.keyboard.press('Enter');
     expect(await page.evaluate(() => document.activeElement?.id)).toMatch(/^drawing-/);
     expect(await page.locator('header.top').evaluate((bar) => bar.getBoundingClientRect().top)).toBe(0);
     const drawing = page.locator('#drawing-plan');
     await drawing.focus();
-    const east = await field('East').inputValue();
+    const east = await field(page, 'East').inputValue();
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('Shift+ArrowRight');
-    expect(Number((await field('East').inputValue()).replace('−', '-'))).toBeCloseTo(
+    expect(Number((await field(page, 'East').inputValue()).replace('−', '-'))).toBeCloseTo(
       Number(east.replace('−', '-')) + 0.11,
       9,
     );
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Control+z');
-    expect(await field('East').inputValue()).toBe(east);
+    expect(await field(page, 'East').inputValue()).toBe(east);
     await page.keyboard.press('Control+Shift+z');
-    expect(await field('East').inputValue()).not.toBe(east);
+    expect(await field(page, 'East').inputValue()).not.toBe(east);
     await page.keyboard.press('Control+z');
   });
 
   test('takes feet and inches and simple sums, and says what is wrong', async () => {
-    await choose('L1');
-    const height = field('Trim height');
+    await choose(page, 'L1');
+    const height = field(page, 'Trim height');
     await height.fill('8ft 6');
     await height.press('Enter');
     expect(await height.inputValue()).toBe('2.59'); // 8 x 0.3048 + 6 x 0.0254 = 2.5908 m
@@ -224,12 +198,12 @@ describe('the keyboard', () => {
     expect(await page.getByTestId('selected').innerText()).toContain('Still using 2.60 m.');
     await height.press('Escape');
     await page.keyboard.press('Tab');
-    await undo();
-    await undo();
+    await undo(page);
+    await undo(page);
   });
 
   test('Delete removes and Undo brings back', async () => {
-    await choose('W1');
+    await choose(page, 'W1');
     await page.keyboard.press('Delete');
     expect(await page.getByRole('option', { name: /^W1/ }).count()).toBe(0);
     await page.locator('.notice', { hasText: 'W1 removed' }).getByRole('button', { name: 'Undo' }).click();
@@ -239,7 +213,7 @@ describe('the keyboard', () => {
 
 describe('maps', () => {
   test('shows stops off, and the lamp over the real sun with its twin', async () => {
-    await toFront('Elevation');
+    await toFront(page, 'elevation');
     const lux = await drawingSum(page, 'elevation');
     await page.getByRole('radio', { name: 'Stops off' }).click();
     await settled(page);
@@ -285,29 +259,29 @@ describe('files', () => {
   });
 
   test('a reload brings back what was done', async () => {
-    await choose('L1');
-    const height = field('Trim height');
+    await choose(page, 'L1');
+    const height = field(page, 'Trim height');
     await height.fill('2.71');
     await height.press('Enter');
     await expect.poll(() => page.evaluate(storedText), { timeout: 10_000 }).toContain('2.71');
     await page.reload();
     await settled(page);
-    await choose('L1');
-    expect(await field('Trim height').inputValue()).toBe('2.71');
+    await choose(page, 'L1');
+    expect(await field(page, 'Trim height').inputValue()).toBe('2.71');
   });
 
   test('a page that dies in the middle of a drag comes back with the scene as it was before the drag', async () => {
-    const at = await placeIn('elevation', 'W3');
-    const east = await field('East').inputValue();
+    const at = await placeIn(page, 'elevation', 'W3');
+    const east = await field(page, 'East').inputValue();
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
     await page.mouse.move(at.x + 30, at.y + 4, { steps: 4 });
-    expect(await field('East').inputValue()).not.toBe(east);
+    await expect.poll(() => field(page, 'East').inputValue()).not.toBe(east);
     await page.reload();
     await page.mouse.up();
     await settled(page);
-    await choose('W3');
-    expect(await field('East').inputValue()).toBe(east);
+    await choose(page, 'W3');
+    expect(await field(page, 'East').inputValue()).toBe(east);
   });
 
   test('a browser that stores nothing says so, and keeps a copy on request', async () => {
@@ -382,16 +356,16 @@ describe('fingers', () => {
     await tab.touchscreen.tap(box.x + box.width * 0.35, box.y + box.height * 0.6);
     await tab.locator('[data-figure="level"]').waitFor();
 
-    const lamp = await placeIn('section', 'L1', tab);
+    const lamp = await placeIn(tab, 'section', 'L1');
     await settled(tab);
-    const height = await field('Trim height', tab).inputValue();
+    const height = await field(tab, 'Trim height').inputValue();
     const client = await tab.context().newCDPSession(tab);
     const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', x: number, y: number) =>
       client.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y }] });
     await touch('touchStart', lamp.x, lamp.y);
     for (let step = 1; step <= 5; step += 1) await touch('touchMove', lamp.x, lamp.y - 8 * step);
     await touch('touchEnd', lamp.x, lamp.y - 40);
-    await expect.poll(() => field('Trim height', tab).inputValue()).not.toBe(height);
+    await expect.poll(() => field(tab, 'Trim height').inputValue()).not.toBe(height);
 
     await settled(tab);
     const sizes = await tab.locator('button:visible').evaluateAll((buttons) =>

@@ -15,10 +15,17 @@ export interface Stage {
   close(): Promise<void>;
 }
 
-/** Builds into a folder of its own, serves it and starts a browser. */
-export async function openStage(): Promise<Stage> {
+/**
+ * Builds into a folder of its own, serves it and starts a browser.
+ * @param readable keeps the names of functions, for profiles
+ */
+export async function openStage(readable = false): Promise<Stage> {
   const outDir = mkdtempSync(join(tmpdir(), 'farsun-page-'));
-  await build({ root: ROOT, logLevel: 'error', build: { outDir, emptyOutDir: true } });
+  await build({
+    root: ROOT,
+    logLevel: 'error',
+    build: { outDir, emptyOutDir: true, ...(readable && { minify: false }) },
+  });
   const server: PreviewServer = await preview({
     root: ROOT,
     configFile: false,
@@ -48,7 +55,8 @@ export interface Visit {
   close(): Promise<void>;
 }
 
-export async function visit(stage: Stage, options: BrowserContextOptions = {}): Promise<Visit> {
+/** @param before runs in the page before its own scripts */
+export async function visit(stage: Stage, options: BrowserContextOptions = {}, before?: () => void): Promise<Visit> {
   const context = await stage.browser.newContext({
     viewport: { width: 1280, height: 720 },
     colorScheme: 'dark',
@@ -61,6 +69,7 @@ export async function visit(stage: Stage, options: BrowserContextOptions = {}): 
     if (message.type() === 'error') faults.push(message.text());
   });
   page.on('pageerror', (error) => faults.push(error.message));
+  if (before) await page.addInitScript(before);
   await page.goto(stage.address);
   await settled(page);
   return { page, faults, close: () => context.close() };

@@ -81,7 +81,6 @@ function integrate(
   const { pointM, normal } = receiver;
   source.fill(pointM, square, samples);
   const heights = Float64Array.from(sheets, (one) => inner(one.axes.out, pointM) - one.offset);
-  const farthest = source.isSun ? Infinity : 1;
   const count = samples.x.length;
   let sum = 0;
   for (let i = 0; i < count; i++) {
@@ -93,7 +92,7 @@ function integrate(
     const square2 = wx * wx + wy * wy + wz * wz;
     const cosine = (wx * normal[0] + wy * normal[1] + wz * normal[2]) / Math.sqrt(square2);
     if (cosine <= 0) continue;
-    const left = transmittanceTo(sheets, heights, pointM, wx, wy, wz, farthest);
+    const left = transmittanceTo(sheets, heights, pointM, wx, wy, wz, source.isSun ? Infinity : samples.outside[i]!);
     if (left > 0) sum += (candela * left * cosine) / square2;
   }
   return (sum / count) * source.level;
@@ -140,7 +139,7 @@ function integrateOff(
     const toMirror = transmittanceTo(before, heights, pointM, ...way, share);
     if (toMirror === 0) continue;
     const metHeights = Float64Array.from(others, (one) => inner(one.axes.out, met) - one.offset);
-    const farthest = source.isSun ? Infinity : 1 - share;
+    const farthest = source.isSun ? Infinity : samples.outside[i]! - share;
     sum += (candela * toMirror * transmittanceTo(others, metHeights, met, ...back, farthest) * cosine) / square2;
   }
   return (sum / count) * source.level * mirror.reflectance;
@@ -150,7 +149,7 @@ function integrateOff(
  * A setup made ready for sampling. Mirrors send light on once; `bare` light goes straight only.
  * @param samples  points on each emitter (a power of two is best); a point source needs one
  * @param seed     of the scrambled point set; another seed gives an independent estimate
- * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion, webs...)
+ * @throws {Error} where the scene holds something that plain sampling does not cover (diffusion...)
  */
 export function prepareBrute(document: SceneDocument, setupId: string, samples: number, seed: number): BruteScene {
   const setup = document.setups.find((one) => one.id === setupId);
@@ -158,7 +157,9 @@ export function prepareBrute(document: SceneDocument, setupId: string, samples: 
   const sheets = sheetsOf(document, setup);
   const opaque = sheets.filter((one) => one.transmittance === 0);
   const mirrors = sheets.filter((one) => one.reflectance > 0);
-  const sources = Object.entries(setup.sources).map(([id, source]) => bruteSource(id, source, document.northDeg ?? 0));
+  const sources = Object.entries(setup.sources).map(([id, source]) =>
+    bruteSource(id, source, document.northDeg ?? 0, document),
+  );
   const squares = sources.map((source, index) =>
     scrambledNet(source.reachM === 0 && !source.isSun ? 1 : samples, seed * 1013 + index),
   );
@@ -169,6 +170,7 @@ export function prepareBrute(document: SceneDocument, setupId: string, samples: 
       y: new Float64Array(count),
       z: new Float64Array(count),
       candela: new Float64Array(count),
+      outside: new Float64Array(count).fill(1),
     };
   });
   return {

@@ -1,6 +1,8 @@
 /** Emitters of the document as samples: where light leaves, and how many candela each sample sends to a receiver. */
-import type { Distribution, Lamp, Output, Source, Sun } from '../../src/scene/schema';
+import type { Distribution, Lamp, Output, SceneDocument, Source, Sun } from '../../src/scene/schema';
+import { frontOf, type Front } from './lampFronts';
 import { axesOf, looking, type Axes } from './poses';
+import { bruteWeb, type BruteWeb } from './webs';
 import { inner, outer, plus, RADIAN, size, unit, type Triple } from './vectors';
 
 /** Samples of one emitter towards one receiver. For the sun x, y, z is the direction to the sample. */
@@ -10,6 +12,8 @@ export interface Samples {
   readonly z: Float64Array;
   /** Candela of the sample towards the receiver; for the sun luminance times solid angle, lux. */
   readonly candela: Float64Array;
+  /** Share of the way from the receiver to the sample that lies outside the lamp. */
+  readonly outside: Float64Array;
 }
 export interface BruteSource {
   readonly id: string;
@@ -54,7 +58,8 @@ function profileOf(distribution: Distribution, allRound: boolean): Profile {
       return (cosine) => Math.max(0, cosine);
     case 'cosinePower':
       return (cosine) => (cosine > 0 ? Math.pow(cosine, distribution.exponent) : 0);
-    case 'beam': {
+    case 'beam':
+    case 'lensed': {
       const { beamAngleDeg, fieldAngleDeg } = distribution;
       const power =
         fieldAngleDeg === undefined ? 2 : Math.log(Math.log(10) / Math.log(2)) / Math.log(fieldAngleDeg / beamAngleDeg);
@@ -87,14 +92,32 @@ function fluxOf(profile: Profile): number {
   return (sum * 2 * Math.PI * Math.PI) / (rings * turns);
 }
 
-function peakOf(output: Output, fluxPerCandela: () => number, shownAreaM2: number, virtualOriginM: number): number {
+/** Share of the face that a point on the axis sees past the rim of a lens, ring by ring; `farM` from the lens. */
+function seenShare({ distribution }: Lamp, faceRadiusM: number, behindM: number, farM: number): number {
+  if (distribution.kind !== 'lensed') return 1;
+  const rings = 4000;
+  let seen = 0;
+  for (let i = 0; i < rings; i++) {
+    const ring = ((i + 0.5) / rings) * faceRadiusM;
+    if (ring <= (distribution.lensDiameterM / 2) * (1 + behindM / farM)) seen += (2 * (i + 0.5)) / rings / rings;
+  }
+  return seen;
+}
+
+function peakOf(
+  output: Output,
+  fluxPerCandela: () => number,
+  shownAreaM2: number,
+  virtualOriginM: number,
+  seen: (farM: number) => number = () => 1,
+): number {
   switch (output.kind) {
     case 'candela':
-      return output.candela;
+      return output.candela / seen(Infinity);
     case 'lumens':
       return output.lumens / fluxPerCandela();
     case 'luxAt':
-      return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
+      return (output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2) / seen(output.distanceM);
     case 'luminance':
       return output.luminanceCdM2 * shownAreaM2;
     default:
@@ -118,13 +141,13 @@ function placesOnFace(emitter: Lamp['emitter'], square: Float64Array): Float64Ar
   return places;
 }
 
-/** A flat face: every element sends its share of the peak candela by the profile. */
-function flatFace(axes: Axes, lamp: Lamp, peak: number, profile: Profile): BruteSource['fill'] {
+/** A flat face: every element sends its share of the peak candela by the profile, if the lamp's front lets it out. */
+function flatFace(axes: Axes, lamp: Lamp, peak: number, profile: Profile, front: Front): BruteSource['fill'] {
   const { origin, up, out } = axes;
   const behindRight = plus([0, 0, 0], axes.right, -1);
   let placed: { square: Float64Array; places: Float64Array } | null = null;
   return (receiver, square, into) => {
-    if (placed?.square !== square) placed = { square, places: placesOnFace(lamp.emitter, square) };
+    if (placed?.square !== square) placed = { square, places: placesOnFace(faceOf(lamp), square) };
     const { places } = placed;
     const count = into.x.length;
     for (let i = 0; i < count; i++) {
@@ -143,7 +166,9 @@ function flatFace(axes: Axes, lamp: Lamp, peak: number, profile: Profile): Brute
       into.x[i] = x;
       into.y[i] = y;
       into.z[i] = z;
-      into.candela[i] = peak * profile(cosine, toRight, toUp, a, b);
+      const to: Triple = [far * toRight, far * toUp, far * cosine];
+      into.outside[i] = front.outsideOf(to[2]);
+      into.candela[i] = peak * profile(cosine, toRight, toUp, a, b) * front.passes(a, b, to);
     }
   };
 }
@@ -239,18 +264,89 @@ function sunFill(sun: Sun, northDeg: number): BruteSource['fill'] {
 
 /** Share that accessories over the whole beam let through. */
 function accessoryShare(lamp: Lamp): number {
+  const flat = lamp.emitter.shape !== 'tube' && lamp.emitter.shape !== 'sphere';
   let share = 1;
   for (const accessory of lamp.accessories ?? []) {
     if (accessory.kind === 'gel') share *= accessory.transmittance;
     else if (accessory.kind === 'wireScrim' && !accessory.half) share *= Math.pow(0.5, accessory.stops);
-    else throw new Error(`brute force does not cover ${accessory.kind} in the lamp`);
+    else if (!flat) throw new Error(`brute force does not cover ${accessory.kind} on a tube or a globe`);
   }
   return share;
 }
 
-function lampSource(lamp: Lamp): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
-  const { emitter, distribution, output } = lamp;
-  const virtualOriginM = distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
+/** The face that shines: of a lens what it shows of the source behind it, as large as the magnification makes it. */
+function faceOf({ emitter, distribution }: Lamp): Lamp['emitter'] {
+  if (distribution.kind !== 'lensed') return emitter;
+  const { lampToLensM: u, focalLengthM: f } = distribution;
+  return { shape: 'disc', diameterM: (distribution.sourceDiameterM * f) / (f - u) };
+}
+
+/** How far behind the posed front the shining face stands. */
+function behindFrontM({ distribution }: Lamp): number {
+  if (distribution.kind === 'lensed') {
+    // 1/u = 1/f + 1/v
+    return 1 / (1 / distribution.lampToLensM - 1 / distribution.focalLengthM);
+  }
+  return distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
+}
+
+/** A ball with a web: the disc through its circle of tangents, evenly, each spot sending the web's candela. */
+function webBall(axes: Axes, radius: number, peak: number, profile: Profile): BruteSource['fill'] {
+  const behindRight = plus([0, 0, 0], axes.right, -1);
+  return (receiver, square, into) => {
+    const offset = plus(receiver, axes.origin, -1);
+    const far = size(offset);
+    const axis = unit(offset);
+    const one = unit(outer(axis, Math.abs(axis[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0]));
+    const two = outer(axis, one);
+    const rim = radius * Math.sqrt(1 - (radius / far) ** 2);
+    const centre = plus(axes.origin, axis, (radius * radius) / far);
+    for (let i = 0; i < into.x.length; i++) {
+      const out = rim * Math.sqrt(square[2 * i]!);
+      const turn = 2 * Math.PI * square[2 * i + 1]!;
+      const at = plus(plus(centre, one, out * Math.cos(turn)), two, out * Math.sin(turn));
+      const ray = unit(plus(receiver, at, -1));
+      into.x[i] = at[0];
+      into.y[i] = at[1];
+      into.z[i] = at[2];
+      into.candela[i] = peak * profile(inner(ray, axes.out), inner(ray, behindRight), inner(ray, axes.up), 0, 0);
+    }
+  };
+}
+
+/** A lamp with a photometric file; a point takes the file's rectangle (positive sizes) or disc (negative). */
+function webSource(lamp: Lamp, web: BruteWeb): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
+  const axes = axesOf(lamp.pose);
+  const profile: Profile = (along, right, up) => web.candela(along, right, up) / web.peak;
+  const [width, length] = web.opening;
+  const opening: Lamp['emitter'] =
+    width === 0
+      ? { shape: 'point' }
+      : width < 0
+        ? { shape: 'disc', diameterM: -width }
+        : { shape: 'rectangle', widthM: length, heightM: width };
+  const emitter = lamp.emitter.shape === 'point' ? opening : lamp.emitter;
+  const axis = profile(1, 0, 0, 0, 0) || 1;
+  const { output } = lamp;
+  const peak = output.kind === 'file' ? web.peak : peakOf(output, () => fluxOf(profile), 0, 0) / axis;
+  if (emitter.shape === 'sphere') {
+    const radius = emitter.diameterM / 2;
+    return { centre: axes.origin, reachM: radius, fill: webBall(axes, radius, peak, profile) };
+  }
+  const reachM =
+    emitter.shape === 'disc'
+      ? emitter.diameterM / 2
+      : emitter.shape === 'rectangle'
+        ? Math.hypot(emitter.widthM, emitter.heightM) / 2
+        : 0;
+  return { centre: axes.origin, reachM, fill: flatFace(axes, { ...lamp, emitter }, peak, profile, frontOf(lamp, 0)) };
+}
+
+function lampSource(lamp: Lamp, webs: Webs): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
+  if (lamp.distribution.kind === 'web') return webSource(lamp, bruteWeb(webs, lamp.distribution.webId));
+  const { distribution, output } = lamp;
+  const emitter = faceOf(lamp);
+  const virtualOriginM = behindFrontM(lamp);
   const posed = axesOf(lamp.pose);
   const axes = { ...posed, origin: plus(posed.origin, posed.out, -virtualOriginM) };
   const share = accessoryShare(lamp);
@@ -274,21 +370,24 @@ function lampSource(lamp: Lamp): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
       : emitter.shape === 'rectangle'
         ? emitter.widthM * emitter.heightM
         : 0;
-  const peak = share * peakOf(output, () => fluxOf(profile), area, virtualOriginM);
+  const seen = (farM: number) => seenShare(lamp, Math.sqrt(area / Math.PI), virtualOriginM, farM);
+  const peak = share * peakOf(output, () => fluxOf(profile), area, virtualOriginM, seen);
   const reachM =
     emitter.shape === 'disc'
       ? emitter.diameterM / 2
       : emitter.shape === 'rectangle'
         ? Math.hypot(emitter.widthM, emitter.heightM) / 2
         : 0;
-  return { centre: axes.origin, reachM, fill: flatFace(axes, lamp, peak, profile) };
+  const front = frontOf(lamp, virtualOriginM);
+  return { centre: axes.origin, reachM, fill: flatFace(axes, lamp, peak, profile, front) };
 }
 
-export function bruteSource(id: string, source: Source, northDeg: number): BruteSource {
+type Webs = Pick<SceneDocument, 'webs'>;
+export function bruteSource(id: string, source: Source, northDeg: number, webs: Webs): BruteSource {
   const level = source.off ? 0 : (source.level ?? 1);
   if (source.type === 'sun') {
     const centre = looking(source.azimuthDeg + northDeg, source.altitudeDeg);
     return { id, level, isSun: true, centre, reachM: 0, fill: sunFill(source, northDeg) };
   }
-  return { id, level, isSun: false, ...lampSource(source) };
+  return { id, level, isSun: false, ...lampSource(source, webs) };
 }

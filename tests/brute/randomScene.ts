@@ -247,7 +247,10 @@ function insideLamp(modifier: Modifier, sources: Record<string, Source>): boolea
 }
 
 /** Points on the surfaces, kept until two thirds lie in a half-shadow of some source. */
-function chooseReceivers(draw: Draw, document: SceneDocument): { receivers: BruteReceiver[]; inPenumbra: number } {
+export function chooseReceivers(
+  draw: Draw,
+  document: SceneDocument,
+): { receivers: BruteReceiver[]; inPenumbra: number } {
   const coarse: BruteScene = prepareBrute(document, SETUP, 256, 99);
   const desk = sheetsOf(document, document.setups[0]!).find((one) => one.faceOf === 'desk')!;
   const lit: BruteReceiver[] = [];

@@ -1,5 +1,6 @@
 /** Everything thin that light can meet, as plane sheets with outlines, straight from the scene document. */
 import type { Material, Modifier, Opening, SceneDocument, Setup, Surface } from '../../src/scene/schema';
+import { cutPattern } from '../../src/scene/geometry/cutPattern';
 import { axesOf, onFace, type Axes } from './poses';
 import { inner, plus, size, type Triple } from './vectors';
 
@@ -142,7 +143,11 @@ function modifierSheets(modifier: Modifier): Sheet[] {
   const axes = axesOf(modifier.pose);
   const { shape } = modifier;
   const stuff = stuffOf(modifier.material);
-  if (shape.kind === 'pattern') throw new Error('brute force does not cover seeded patterns');
+  if (shape.kind === 'pattern') {
+    const { widthM, heightM, seed, holes } = shape;
+    const cloth = box(-widthM / 2, -heightM / 2, widthM, heightM);
+    return [sheet(axes, [cloth, ...cutPattern(seed, holes, widthM, heightM)], stuff)];
+  }
   if (shape.kind === 'disc') {
     if (modifier.frame) throw new Error('brute force covers frames on rectangles only');
     return [sheet(axes, [], stuff, shape.diameterM / 2)];

@@ -39,7 +39,8 @@ describe('the call', () => {
   test('help is good; nothing, a wrong command and a wrong option are the call’s fault', async () => {
     const help = await farsun('--help');
     expect([help.code, help.err]).toEqual([0, '']);
-    for (const name of ['report', 'field', 'check']) expect(help.out).toContain(`farsun ${name} <scene.json>`);
+    for (const name of ['report', 'field']) expect(help.out).toContain(`farsun ${name} <scene.json>`);
+    expect(help.out).toContain('farsun check <scene.json | file.ies | file.ldt>');
     expect((await farsun('field', '--help')).out).toContain('the first line is the lowest row');
     expect((await farsun()).code).toBe(2);
     for (const words of [

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { beamFigure, halfAnglesOf, litFans } from '../../src/render/beamGeometry';
-import { castRay } from '../../src/render/raycast';
+import { castRay, type RayHit } from '../../src/render/raycast';
+import { dot, normalise, subtract } from '../../src/scene/geometry/vector';
+import { lm63, steps } from '../files/photometry/compose';
 import { thingsOfRoom, withFlag, withLamp } from './scene';
 
 const figureOf = (things = thingsOfRoom()): ReturnType<typeof beamFigure> =>
@@ -26,6 +28,42 @@ describe('half angles', () => {
   });
   it('are none for light that leaves evenly', () => {
     expect(halfAnglesOf({ kind: 'uniform' })).toBeNull();
+  });
+});
+
+describe('a photometric file', () => {
+  // In the level plane 100 cd at 20 degrees to the right (seen from behind), 4 a degree less off it: half at 7.5 and 32.5,
+  // a tenth at -2.5 and 42.5. Upright: 20 cd at most, so a field and no beam.
+  const text = lm63({
+    type: 2,
+    verticalDeg: [-90, -45, -20, 0, 20, 45, 90],
+    horizontalDeg: steps(-90, 90, 2.5),
+    intensity: (v, h) => Math.max(0, 100 - 4 * Math.abs(h - 20)) * Math.max(0, 1 - Math.abs(v) / 45),
+  });
+  const withWeb = {
+    ...withLamp({ distribution: { kind: 'web', webId: 'quay' } }),
+    webs: { quay: { name: 'Quay', text } },
+  };
+  const things = thingsOfRoom(withWeb);
+  const lamp = things.lamps[0]!;
+  const anglesOf = (ends: readonly RayHit[]): number[] =>
+    ends.map(({ atM }) => {
+      const ray = normalise(subtract(atM, lamp.lamp.pose.positionM));
+      // The frame's right is as seen by somebody who looks at the lamp: the other way round.
+      return (Math.atan2(-dot(ray, lamp.frame.right), dot(ray, lamp.frame.forward)) * 180) / Math.PI;
+    });
+  it('draws each side at its own angle, to the right as seen from behind', () => {
+    const figure = beamFigure(things, lamp, lamp.frame.right, 20);
+    expect(anglesOf(figure.beam).sort((a, b) => a - b)).toEqual([expect.closeTo(7.5, 6), expect.closeTo(32.5, 6)]);
+    expect(anglesOf(figure.field).sort((a, b) => a - b)).toEqual([expect.closeTo(-2.5, 6), expect.closeTo(42.5, 6)]);
+    expect(figure.halfBeamDeg).toBeCloseTo(32.5, 9);
+    expect(figure.cone).toHaveLength(81);
+  });
+  it('draws no beam in a plane that never reaches half of the peak', () => {
+    const figure = beamFigure(things, lamp, lamp.frame.up, 20);
+    expect(figure.beam).toEqual([]);
+    expect(figure.cone).toEqual([]);
+    expect(figure.field).toHaveLength(2);
   });
 });
 

@@ -23,6 +23,7 @@ const field = (levels: number[], sun?: number[], mask?: number[]) => ({
   ...(sun ? { sunIlluminanceLx: Float32Array.from(sun) } : {}),
   outOfDate: false,
   rough: false,
+  revision: 1,
 });
 const luminance = ([r, g, b]: readonly number[]): number => 0.2126 * r! + 0.7152 * g! + 0.0722 * b!;
 

@@ -19,10 +19,13 @@ const base: SheetState = {
   referenceLx: 117.6,
   checks: [],
   checksOutOfDate: false,
+  figure: null,
   showTwin: false,
+  isSwiped: false,
   twinChecks: [],
   reading: null,
   ghost: null,
+  snaps: [],
 };
 function sheet(
   kind: SheetKind,
@@ -55,7 +58,7 @@ const result = {
   layers: [],
   illuminanceLx: Float32Array.from({ length: columns * rows }, (_, i) => 900 / (1 + 0.04 * (i % columns))),
 };
-const field = { result, outOfDate: false, rough: false };
+const field = { result, outOfDate: false, rough: false, revision: 1 };
 
 describe('finding things on a sheet', () => {
   it('hits the lamp where it is drawn, on plan and section', () => {
@@ -120,6 +123,26 @@ describe('finding things on a sheet', () => {
     expect(west.surfacePointAt(west.screenFromWorld([0, 2.5, 1.5]))).toBeNull();
     const section = sheet('section');
     expect(section.surfacePointAt({ x: 300, y: 150 })).toBeNull();
+  });
+});
+
+describe('what is drawn anew', () => {
+  it('nothing, for a state that says the same', () => {
+    const model = sheet('elevation', { field });
+    const before = model.picture();
+    model.setState({ ...base, field: { ...field }, units: { ...base.units }, twinChecks: [] });
+    expect(model.picture()).toBe(before);
+    model.setState({ ...base, field: { ...field, outOfDate: true } });
+    expect(model.picture()).not.toBe(before);
+  });
+  it('the cross alone, when only the reading moved', () => {
+    const model = sheet('elevation', { field });
+    const before = model.picture()!;
+    model.setState({ ...base, field, reading: { atM: [4, 5, 1.3], pinned: false } });
+    const after = model.picture()!;
+    const changed = after.layers.filter((layer, i) => layer !== before.layers[i]).map((layer) => layer.name);
+    expect(changed).toEqual(['reading']);
+    expect(after.layers.at(-1)!.shapes.length).toBeGreaterThan(0);
   });
 });
 
@@ -293,6 +316,7 @@ const EMPTY_CHECK: SunCheck = {
   verdict: 'notEnough',
   worst: null,
   confidence: null,
+  doubts: [],
   flags: [],
   sentence: '',
   reasons: {},

@@ -177,6 +177,16 @@ describe('one fault, one line', () => {
       'setups[0].sources.key-lamp.distribution.webId: found "x", expected the id of a photometric file',
     ],
     [
+      'text of a photometric file',
+      (s) => (s.webs.old.text = s.webs.old.text.replace('4000 3500', '4000 -3500')),
+      'webs.old.text: photometric file, line 9: found "-3500", expected candela from 0 to 1000000000000',
+    ],
+    [
+      'output of a file without one',
+      (s) => (lampOf(s)['output'] = { kind: 'file' }),
+      'setups[0].sources.key-lamp.output: found the output of a file, expected a photometric file to take it from',
+    ],
+    [
       'group member',
       (s) => (s.groups.shaft.memberIds[1] = 'x'),
       'groups.shaft.memberIds[1]: found "x", expected the id of a thing in the scene',

@@ -1,6 +1,18 @@
 /** A scene of the invented production "The Salt Ledger" that uses every part of the format once. */
 import type { SceneDocument } from '../../src/scene/schema';
 
+/** A round beam of 4000 cd that has fallen to nothing at 20 degrees. */
+const QUAY_SPOT = `IESNA:LM-63-2002
+[TEST] invented
+[MANUFAC] Salt Ledger stores
+TILT=NONE
+1 -1 1 5 1 1 2 -0.15 -0.15 0
+1 1 100
+0 5 10 15 20
+0
+4000 3500 1800 300 0
+`;
+
 export function sampleScene(): SceneDocument {
   return {
     format: 'farsun-scene',
@@ -116,7 +128,7 @@ export function sampleScene(): SceneDocument {
       net: { name: 'Single net', kind: 'grip', count: 4 },
     },
     circuits: { k1: { name: 'K1', voltageV: 230, breakerA: 16 } },
-    webs: { old: { name: 'Quay spot', text: 'measured on the quay' } },
+    webs: { old: { name: 'Quay spot', text: QUAY_SPOT } },
     titleBlock: { title: 'Customs office', revisions: ['first'] },
   };
 }

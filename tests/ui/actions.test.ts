@@ -1,4 +1,5 @@
 /** Opening files and placing things, through the actions that buttons, keys and drops share. */
+import { createMendsStore } from '../../src/ui/stores/mends';
 import { describe, expect, test } from 'vitest';
 import { saveScene } from '../../src/scene/save';
 import { createActions } from '../../src/ui/actions';
@@ -10,7 +11,7 @@ import { tinyScene } from './tinyScene';
 function page() {
   const document = createDocumentStore(tinyScene(), 'room.json');
   const session = createSessionStore({ setupId: 'a', theme: 'dark' });
-  return { document, session, actions: createActions(document, session) };
+  return { document, session, actions: createActions(document, session, createMendsStore()) };
 }
 const fileOf = (text: string, name: string): File => new File([text], name, { type: 'application/json' });
 

@@ -62,6 +62,17 @@ function start() {
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => void vi.useRealTimers());
 
+describe('setups', () => {
+  test('taking out the shown setup asks for no map of a setup that is gone', async () => {
+    const parts = start();
+    await answer(parts.field.take('rough'), [grid('north-wall', 1)]);
+    execute(parts.document, { type: 'removeSetup', setupId: 'a' });
+    expect(parts.field.jobs).toHaveLength(0);
+    parts.session.setState({ setupId: 'b' });
+    expect(parts.field.take('rough').task).toMatchObject({ setupId: 'b' });
+  });
+});
+
 describe('maps', () => {
   test('a rough map comes at once, the sharp one after the hand has rested', async () => {
     const parts = start();

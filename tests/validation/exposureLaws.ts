@@ -1,4 +1,4 @@
-/** Check values 5 and 8.1 to 8.4: exposure, filters and nets. */
+/** Check values 5, 8.1 to 8.4 and 8.7: exposure, filters, nets and egg crates. */
 import { footcandlesFromLux, luxFromFootcandles } from '../../src/scene/units/convert';
 import {
   exposureValue,
@@ -13,7 +13,8 @@ import {
   stopForIlluminance,
   tStopFromFNumber,
 } from '../../src/sim/exposure/exposure';
-import { cosDeg, frameFromPose, sinDeg } from '../../src/scene/geometry/frames';
+import { cosDeg, frameFromPose, sinDeg, toDegrees, toRadians } from '../../src/scene/geometry/frames';
+import { cellShare, cutOffRad, diagonalCutOffRad, eggCrateOf, mattFluxShare } from '../../src/sim/photometry/eggCrate';
 import {
   stopsFromDensity,
   stopsFromTransmittance,
@@ -70,4 +71,13 @@ export const filterLaws = (): Record<string, () => number> =>
     '8.4b': (v) =>
       wovenTransmittance(meshStops(v('wire') / v('pitch')), [sinDeg(v('tilt_deg')), cosDeg(v('tilt_deg')), 0], NET),
     '8.4c': (v) => wireShareFromStops(v('stops')),
+    '8.7a': (v) => toDegrees(cutOffRad(v('depth_m') / v('cell_w_m'))),
+    '8.7b': (v) => toDegrees(diagonalCutOffRad(v('depth_m') / v('cell_w_m'))),
+    '8.7c': (v) => 2 * toDegrees(cutOffRad(v('depth_m') / v('cell_w_m'))),
+    ...each(['8.7d', '8.7e', '8.7f'], (v) => {
+      const lean = Math.tan(toRadians(v('theta_deg')));
+      return cellShare(v('depth_m') / v('cell_w_m'), lean * cosDeg(v('phi_deg')), lean * sinDeg(v('phi_deg')));
+    }),
+    ...each(['8.7g', '8.7h', '8.7i'], (v) => mattFluxShare(1 / v('w_over_d'))),
+    '8.7j': (v) => eggCrateOf(v('w_mm') / 1000, 0, v('t_mm') / 1000).open,
   });

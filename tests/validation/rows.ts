@@ -1,6 +1,9 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
 import { emitterKernelRows } from './emitterKernelRows';
+import { lampKernelRows } from './lampKernelRows';
+import { fileKernelRows } from './fileKernelRows';
+import { fileLaws } from './fileLaws';
 import { photometryLaws } from './photometryLaws';
 import { CHECK_VALUES, rowOf, type Row } from './row';
 import { shadowKernelRows } from './shadowKernelRows';
@@ -13,7 +16,7 @@ export type Laws = Readonly<Record<string, () => number>>;
 
 /** One row for every check value: the formula that the app calls. */
 export function lawRows(): Row[] {
-  const laws: Laws = { ...photometryLaws(), ...shadowLaws(), ...exposureLaws(), ...filterLaws() };
+  const laws: Laws = { ...photometryLaws(), ...shadowLaws(), ...exposureLaws(), ...filterLaws(), ...fileLaws() };
   return CHECK_VALUES.map(({ id }) => {
     const law = laws[id];
     if (!law) throw new RangeError(`no law for check value ${id}`);
@@ -23,5 +26,5 @@ export function lawRows(): Row[] {
 
 /** Scene documents solved by the light kernel and read at points. */
 export function kernelRows(): Row[] {
-  return [...emitterKernelRows(), ...shadowKernelRows()];
+  return [...emitterKernelRows(), ...fileKernelRows(), ...shadowKernelRows(), ...lampKernelRows()];
 }

@@ -24,10 +24,12 @@ export interface Parts {
   readonly sources: Readonly<Record<string, Source>>;
   readonly modifiers?: Readonly<Record<string, Modifier>>;
   readonly surfaces?: Readonly<Record<string, Surface>>;
+  /** Texts of photometric files. */
+  readonly webs?: Readonly<Record<string, string>>;
 }
 
 /** A scene of one setup that passes the schema. */
-export function sceneOf({ sources, modifiers = {}, surfaces = {} }: Parts): SceneDocument {
+export function sceneOf({ sources, modifiers = {}, surfaces = {}, webs = {} }: Parts): SceneDocument {
   return sceneSchema.parse({
     format: 'farsun-scene',
     formatVersion: 1,
@@ -35,6 +37,7 @@ export function sceneOf({ sources, modifiers = {}, surfaces = {} }: Parts): Scen
     camera: { iso: 800, framesPerSecond: 24, shutterAngleDeg: 180, tStop: 2.8 },
     surfaces,
     meters: {},
+    webs: Object.fromEntries(Object.entries(webs).map(([id, text]) => [id, { name: id, text }])),
     setups: [{ id: SETUP, name: 'Only', sources, modifiers }],
   });
 }

@@ -5,6 +5,8 @@ export interface Strokes {
   readonly width?: number;
   readonly fill?: string;
   readonly opacity?: number;
+  /** Lengths of dash and gap, px. */
+  readonly dash?: string;
 }
 export interface Lettering {
   readonly size: number;
@@ -30,9 +32,10 @@ export function escapeXml(raw: string): string {
     .replace(/"/g, '&quot;');
 }
 
-function strokeAttributes({ stroke, width, fill, opacity }: Strokes): string {
+function strokeAttributes({ stroke, width, fill, opacity, dash }: Strokes): string {
   const parts = [`fill="${fill ?? 'none'}"`];
   if (stroke) parts.push(`stroke="${stroke}" stroke-width="${short(width ?? 1)}" stroke-linejoin="round"`);
+  if (dash !== undefined) parts.push(`stroke-dasharray="${dash}"`);
   if (opacity !== undefined) parts.push(`opacity="${short(opacity)}"`);
   return parts.join(' ');
 }

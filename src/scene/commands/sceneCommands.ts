@@ -6,13 +6,13 @@ import { cameraSchema, displaySchema, sceneSchema, storySchema, titleBlockSchema
 import { refuse, type CommandResult, type ReadCommand, type ScenePart } from './types';
 import { acceptIfSound, patched } from './values';
 
-const { name, production, notes, northDeg } = sceneSchema.shape;
+const { name, production, notes, northDeg, mendWork } = sceneSchema.shape;
 const SHAPES: Readonly<Record<ScenePart, Readonly<Record<string, z.ZodType>>>> = {
   camera: cameraSchema.shape,
   story: storySchema.shape,
   display: displaySchema.shape,
   titleBlock: titleBlockSchema.shape,
-  scene: { name, production, notes, northDeg },
+  scene: { name, production, notes, northDeg, mendWork },
 };
 
 function partProblems(document: SceneDocument, part: ScenePart): Problem[] {

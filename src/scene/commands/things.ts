@@ -1,7 +1,14 @@
 /** Where each kind of thing lives in a document, what it must fit, and how it is put there without touching the rest. */
 import type { z } from 'zod';
 import type { Path, Problem } from '../faults';
-import { kitEntryProblems, meterProblems, modifierProblems, sourceProblems, surfaceProblems } from '../invariants';
+import {
+  kitEntryProblems,
+  meterProblems,
+  modifierProblems,
+  sourceProblems,
+  surfaceProblems,
+  webProblems,
+} from '../invariants';
 import {
   circuitSchema,
   groupSchema,
@@ -13,6 +20,7 @@ import {
   surfaceSchema,
   webSchema,
   type KitEntry,
+  type Web,
   type Meter,
   type Modifier,
   type SceneDocument,
@@ -154,6 +162,8 @@ export function thingProblems(document: SceneDocument, at: ThingRef): Problem[] 
       return modifierProblems(thing as Modifier, path);
     case 'kitEntry':
       return kitEntryProblems(thing as KitEntry, path);
+    case 'web':
+      return webProblems(thing as Web, path);
     default:
       return [];
   }

@@ -47,6 +47,7 @@ interface SceneFields {
   production?: string;
   notes?: string;
   northDeg?: number;
+  mendWork?: NonNullable<SceneDocument['mendWork']>;
 }
 interface PartFields {
   camera: Partial<Camera>;

@@ -25,7 +25,7 @@ export function kitClasses(document: SceneDocument): KitClass[] {
   const classOf = ([kitId, entry]: [string, KitEntry]): KitClass[] => {
     if (!entry.lamp) return [];
     const pose = { positionM: [0, 0, 0], aim: { panDeg: 0, tiltDeg: 0 } } satisfies Lamp['pose'];
-    const { peakCandela } = compileSource(kitId, { ...entry.lamp, type: 'lamp', name: entry.name, pose }, 0);
+    const { peakCandela } = compileSource(kitId, { ...entry.lamp, type: 'lamp', name: entry.name, pose }, document);
     const sureCandela = peakCandela * PESSIMISTIC[entry.lamp.basis ?? 'typical'];
     return [{ kitId, name: entry.name, sureCandela }];
   };

@@ -1,10 +1,10 @@
 /** How sure the verdict is: does its class change when an input stands at the end of its band? */
-import type { Confidence, SunCheck } from '../results';
+import type { Confidence, SunCheck, UncertainInput } from '../results';
 import type { CompiledScene, CompiledSource } from '../solve/compiled';
 import { layersInLight } from '../solve/receivers';
 import { intensityShare } from './fill';
 import type { Findings } from './findings';
-import { DEFAULT_LIMITS, DUV_LIMITS, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores } from './limits';
+import { limitsOf, scoreAgainst, scoreEdge, scoreShadows, verdictOf, type Scores, type SunLimits } from './limits';
 import { towardsSource } from './patch';
 import { trimmedSpread } from './statistics';
 
@@ -31,24 +31,31 @@ export interface ConfidenceInputs {
 }
 
 /** One input's band: the scores it gives at its two ends. */
-type Band = readonly [Scores, Scores];
+interface Band {
+  readonly input: UncertainInput;
+  readonly ends: readonly [Scores, Scores];
+}
 
 /** Keeps the figures that are scored at all. */
 function scored(check: SunCheck, scores: Scores): Scores {
   return Object.fromEntries(Object.entries(scores).filter(([figure]) => figure in check.scores));
 }
 
-function band(check: SunCheck, of: (sign: 1 | -1) => Scores): Band {
-  return [scored(check, of(-1)), scored(check, of(1))];
+function band(check: SunCheck, input: UncertainInput, of: (sign: 1 | -1) => Scores): Band {
+  return { input, ends: [scored(check, of(-1)), scored(check, of(1))] };
 }
 
-const against = (figure: keyof typeof DEFAULT_LIMITS, value: number): number =>
-  scoreAgainst(Math.max(0, value), DEFAULT_LIMITS[figure]);
+/** Scores a figure, or its value at the end of a band. */
+type Against = (figure: keyof SunLimits, value: number) => number;
+const againstIn =
+  (limits: SunLimits): Against =>
+  (figure, value) =>
+    scoreAgainst(Math.max(0, value), limits[figure]);
 
 /** Place of the lamp: 5 cm of its distance moves fall-off, fan and height in proportion. */
-function placeBand(check: SunCheck, share: number): Band {
+function placeBand(check: SunCheck, share: number, against: Against): Band {
   const turnDeg = (share * 180) / Math.PI;
-  return band(check, (sign) => ({
+  return band(check, 'place', (sign) => ({
     fallOff: against('fallOff', (check.falloffStops ?? 0) * (1 + sign * share)),
     lineFan: against('lineFan', (check.lineFanDeg ?? 0) * (1 + sign * share)),
     fan: against('fan', (check.fanDeg ?? 0) * (1 + sign * share)),
@@ -56,41 +63,56 @@ function placeBand(check: SunCheck, share: number): Band {
   }));
 }
 
-function colourBand(check: SunCheck, shiftMired: number): Band {
-  const duv = scoreAgainst(Math.abs(check.duvOff ?? 0), DUV_LIMITS);
+function colourBand(check: SunCheck, input: UncertainInput, shiftMired: number, against: Against): Band {
+  const duv = against('duv', Math.abs(check.duvOff ?? 0));
   const off = Math.abs(check.cctOffMired ?? 0);
-  return band(check, (sign) => ({ colour: Math.max(duv, against('colour', off + sign * shiftMired)) }));
+  return band(check, input, (sign) => ({ colour: Math.max(duv, against('colour', off + sign * shiftMired)) }));
 }
 
 function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
   const { scene, source, findings, edgeTail, shadowsAtEnds, lampMired, sunMired } = inputs;
   if (source.source.type === 'sun') return [];
+  const limits = limitsOf(scene.document);
+  const against = againstIn(limits);
   const basis = source.source.basis ?? 'typical';
   const { distanceM } = towardsSource(source, findings.patch.centroid);
   const fallOff = check.falloffStops ?? 0;
-  const bands: Band[] = [placeBand(check, PLACE_M / distanceM)];
+  const bands: Band[] = [placeBand(check, PLACE_M / distanceM, against)];
   if (source.profile.kind === 'beam') {
     const shape = findings.patch.points.map((point) => Math.log2(Math.max(1e-6, intensityShare(source, point))));
     const added = 2 * BEAM_SHARE[basis] * trimmedSpread(shape, findings.patch.areaM2);
-    bands.push(band(check, (sign) => ({ fallOff: against('fallOff', fallOff + sign * added) })));
+    bands.push(band(check, 'beam', (sign) => ({ fallOff: against('fallOff', fallOff + sign * added) })));
   }
   if (edgeTail !== null) {
-    bands.push(band(check, (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis])) })));
+    bands.push(
+      band(check, 'emitter', (sign) => ({ edge: scoreEdge(edgeTail * (1 + sign * EMITTER_SHARE[basis]), limits) })),
+    );
   }
   if (layersInLight(scene, source).some((layer) => layer.role === 'shade')) {
     bands.push(
-      band(check, (sign) => ({
+      band(check, 'nets', (sign) => ({
         fallOff: against('fallOff', fallOff + sign * NET_GRADE_STOPS),
         step: against('step', (check.stepStopsPer10cm ?? 0) * (1 + 2 * sign * NET_GRADE_STOPS)),
       })),
     );
   }
   const [fewer, more] = shadowsAtEnds;
-  bands.push([scored(check, { shadows: scoreShadows(fewer) }), scored(check, { shadows: scoreShadows(more) })]);
+  bands.push(band(check, 'otherLamps', (sign) => ({ shadows: scoreShadows(sign < 0 ? fewer : more) })));
   if (lampMired !== null && sunMired !== null) {
-    bands.push(colourBand(check, LAMP_CCT_SHARE * lampMired), colourBand(check, SUN_CCT_SHARE * sunMired));
+    bands.push(
+      colourBand(check, 'lampColour', LAMP_CCT_SHARE * lampMired, against),
+      colourBand(check, 'sunColour', SUN_CCT_SHARE * sunMired, against),
+    );
   }
   return bands;
+}
+
+/** Inputs whose band changes the class of the verdict, at one end at least; none where there is no verdict. */
+export function doubtsOf(check: SunCheck, inputs: ConfidenceInputs): UncertainInput[] {
+  if (check.verdict === 'notEnough') return [];
+  return bandsOf(check, inputs)
+    .filter(({ ends }) => ends.some((scores) => verdictOf({ ...check.scores, ...scores }).verdict !== check.verdict))
+    .map(({ input }) => input);
 }
 
 /**
@@ -98,10 +120,7 @@ function bandsOf(check: SunCheck, inputs: ConfidenceInputs): Band[] {
  * @returns null where there is no verdict
  * @source judgement definition 4, confidence; the real sun itself is known
  */
-export function confidenceOf(check: SunCheck, inputs: ConfidenceInputs): Confidence | null {
+export function confidenceOf(check: SunCheck, doubts: readonly UncertainInput[]): Confidence | null {
   if (check.verdict === 'notEnough') return null;
-  const changes = bandsOf(check, inputs).filter((ends) =>
-    ends.some((scores) => verdictOf({ ...check.scores, ...scores }).verdict !== check.verdict),
-  ).length;
-  return changes === 0 ? 'sure' : changes === 1 ? 'likely' : 'unsure';
+  return doubts.length === 0 ? 'sure' : doubts.length === 1 ? 'likely' : 'unsure';
 }

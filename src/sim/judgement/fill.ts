@@ -3,7 +3,9 @@ import { dot, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { worldFromLocal } from '../../scene/geometry/frames';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { profileShare } from '../solve/profile';
+import { layersInLight } from '../solve/receivers';
 import { sumLight, type LightSums } from './lightSums';
+import { isBlocked } from './rays';
 import { passesOpening, towardsSource, type Effort } from './patch';
 
 const VISIBLE = 0.9;
@@ -56,6 +58,7 @@ function filledShare(
   surface: CompiledSurface,
   sums: LightSums,
 ): number | null {
+  const front = layersInLight(scene, source).filter((layer) => layer.onlySourceId !== null && layer.role === 'cut');
   const open: { areaM2: number; intensity: number }[] = [];
   for (let cell = 0; cell < sums.bareLx.length; cell++) {
     if (sums.bareLx[cell] === 0 || sums.hardNoGateLx[cell]! < VISIBLE * sums.bareLx[cell]!) continue;
@@ -63,7 +66,10 @@ function filledShare(
     const point = worldFromLocal(surface.frame, at);
     const { direction } = towardsSource(source, point);
     if (!scene.openings.some((opening) => passesOpening(opening, point, direction))) continue;
-    open.push({ areaM2: sums.areaM2[cell]!, intensity: intensityShare(source, point) });
+    open.push({
+      areaM2: sums.areaM2[cell]!,
+      intensity: isBlocked(front, source.frame.origin, point) ? 0 : intensityShare(source, point),
+    });
   }
   if (open.length === 0) return null;
   const largest = open.reduce((most, { intensity }) => Math.max(most, intensity), 0);

@@ -6,14 +6,14 @@ import { directionToSun, toDegrees } from '../../scene/geometry/frames';
 import { dot, type Vec3 } from '../../scene/geometry/vector';
 import { SUN_FIGURES, type SunCheck } from '../results';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
-import { confidenceOf } from './confidence';
+import { confidenceOf, doubtsOf } from './confidence';
 import { cutBySurface } from './cutBySurface';
 import { drawingOf } from './drawing';
 import type { Findings } from './findings';
 import { findOut } from './findOut';
 import { hazeWedge } from './haze';
 import { judgeLevels } from './levels';
-import { verdictOf } from './limits';
+import { limitsOf, verdictOf } from './limits';
 import { findPatch, type Effort, type NoPatch } from './patch';
 import { edgeFigures, scoreCheck, type EdgeFigures } from './scoring';
 import { sentenceOf } from './sentence';
@@ -58,6 +58,7 @@ function emptyCheck(surfaceId: string, sourceId: string): SunCheck {
     verdict: 'notEnough',
     worst: null,
     confidence: null,
+    doubts: [],
     flags: [],
     sentence: '',
     reasons: {},
@@ -176,11 +177,13 @@ function conclude(scene: CompiledScene, examined: Examined): SunCheck {
   const { check, judged, findings, edge, mired } = examined;
   const { patch, source, surface } = judged;
   const haze = scene.document.story?.haze ?? false;
-  check.scores = check.flags.includes('tooSmall') ? {} : scoreCheck(check, edge, patch.barsMelt, haze);
+  check.scores = check.flags.includes('tooSmall')
+    ? {}
+    : scoreCheck(check, edge, { barsMelt: patch.barsMelt, haze, limits: limitsOf(scene.document) });
   Object.assign(check, verdictOf(check.scores));
   const { dimmer, brighter } = findings.shadows;
   const edgeTail = edge?.tail ?? null;
-  check.confidence = confidenceOf(check, {
+  check.doubts = doubtsOf(check, {
     scene,
     source,
     findings,
@@ -188,6 +191,7 @@ function conclude(scene: CompiledScene, examined: Examined): SunCheck {
     shadowsAtEnds: [dimmer, brighter],
     ...mired,
   });
+  check.confidence = confidenceOf(check, check.doubts);
   check.sentence = sentenceOf(scene, check, findings);
   check.drawing = drawingOf(surface, findings);
   return check;

@@ -43,7 +43,7 @@ function meanOnPatchLx(
 }
 
 /** Key level: the key meter's reading, else typed, else what the camera's exposure asks for; lx. */
-function keyLx(scene: CompiledScene): number {
+export function keyLx(scene: CompiledScene): number {
   const { story, camera, meters } = scene.document;
   if (story?.keyMeterId !== undefined && meters[story.keyMeterId]) {
     const meter = meters[story.keyMeterId]!;

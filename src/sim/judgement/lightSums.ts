@@ -98,10 +98,13 @@ export function sumLight(
   const own = ownLayersOf(surface.id);
   const layers = layersInLight(scene, source).filter((layer) => !own(layer));
   const grid = { firstX: xs[0]!, firstY: ys[0]!, stepX: cellWidthM, stepY: cellHeightM, columns, rows };
+  const front = layers.filter((layer) => layer.onlySourceId !== null && layer.role === 'cut');
   const sum = (roles: readonly Role[], mode: 'full' | 'bare'): Float32Array => {
+    // A lamp's own lens, doors and snoot shape its beam, as a gate does.
+    const inWay = mode === 'full' ? layers : layers.filter((layer) => !front.includes(layer));
     const out = new Float32Array(columns * rows);
     const things = roles.reduce((bits, role) => bits | ROLE_BITS[role], 0);
-    new ReceiverTree(source, layers, planeOfSurface(surface), SUMS_QUALITY, grid, out, () => {}, {
+    new ReceiverTree(source, inWay, planeOfSurface(surface), SUMS_QUALITY, grid, out, () => {}, {
       things,
       mode,
     }).fill();
@@ -111,7 +114,8 @@ export function sumLight(
     return out;
   };
   const hardNoGateLx = sum(HARD, 'bare');
-  const hardLx = source.profile.kind === 'projection' ? sum(HARD, 'full') : hardNoGateLx;
+  const hasGate = source.profile.kind === 'projection' || front.length > 0;
+  const hardLx = hasGate ? sum(HARD, 'full') : hardNoGateLx;
   const softens = layers.some((layer) => !HARD.includes(layer.role));
   const allLx = softens ? sum(ALL_ROLES, 'full') : hardLx;
   const place = { region, columns, rows, cellWidthM, cellHeightM, xs, ys };

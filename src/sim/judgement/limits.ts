@@ -2,6 +2,7 @@
  * Limits of the sun judgement and the rule that turns a figure into a score.
  * All limits are common practice with no published source; they are shown beside each figure and can be edited.
  */
+import type { SceneDocument } from '../../scene/schema';
 import type { ScoredFigure, Verdict } from '../results';
 
 export interface Limits {
@@ -32,25 +33,36 @@ export const DUV_LIMITS: Limits = { good: 0.003, passable: 0.006 };
 /** An edge crisper than the sun's: limits of |log2 ratio|. */
 export const CRISP_EDGE_LIMITS: Limits = { good: 1, passable: 2 };
 
+/** Limits of every scored figure, with the two that stand beside one: Duv, and edges crisper than the sun's. */
+export type SunLimits = Readonly<Record<ScoredFigure | 'duv' | 'crispEdge', Limits>>;
+
+export const DEFAULT_SUN_LIMITS: SunLimits = { ...DEFAULT_LIMITS, duv: DUV_LIMITS, crispEdge: CRISP_EDGE_LIMITS };
+
+/** The limits in force: the defaults, with those that the document's story sets in their place. */
+export const limitsOf = ({ story }: Pick<SceneDocument, 'story'>): SunLimits => ({
+  ...DEFAULT_SUN_LIMITS,
+  ...Object.fromEntries(Object.entries(story?.limits ?? {}).filter(([, limits]) => limits !== undefined)),
+});
+
 /** Score of a figure against its limits: up to 1 good, up to 2 passable, then 2 plus the stops beyond passable. */
 export function scoreAgainst(value: number, { good, passable }: Limits): number {
-  if (value <= good) return value / good;
+  if (value <= good) return good > 0 ? value / good : 0;
   if (value <= passable) return 1 + (value - good) / (passable - good);
   return 2 + Math.log2(value / passable);
 }
 
 /** Score of an edge ratio: softer than the sun's against 3 and 6 times, crisper against a half and a quarter. */
-export function scoreEdge(ratio: number, limits: Limits = DEFAULT_LIMITS.edge): number {
+export function scoreEdge(ratio: number, { edge, crispEdge }: SunLimits = DEFAULT_SUN_LIMITS): number {
   const stops = Math.abs(Math.log2(ratio));
-  if (ratio < 1) return scoreAgainst(stops, CRISP_EDGE_LIMITS);
-  return scoreAgainst(stops, { good: Math.log2(limits.good), passable: Math.log2(limits.passable) });
+  if (ratio < 1) return scoreAgainst(stops, crispEdge);
+  return scoreAgainst(stops, { good: Math.log2(edge.good), passable: Math.log2(edge.passable) });
 }
 
 /** One shadow is what the sun throws; every further one gives the lamp away. */
 export const scoreShadows = (count: number): number => (count <= 1 ? 0 : 2 + Math.log2(count));
 
 /** Ties within this go to what the eye meets first. */
-const TIE = 0.05;
+export const TIE = 0.05;
 const EYE_MEETS_FIRST: readonly ScoredFigure[] = [
   'shadows',
   'step',

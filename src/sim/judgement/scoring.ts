@@ -1,6 +1,6 @@
 /** Which figures are scored, and how. */
 import type { ScoredFigure, SunCheck } from '../results';
-import { DEFAULT_LIMITS, DUV_LIMITS, scoreAgainst, scoreEdge, scoreShadows, type Scores } from './limits';
+import { scoreAgainst, scoreEdge, scoreShadows, type Scores, type SunLimits } from './limits';
 import { weightedQuantiles } from './statistics';
 
 /** Bars so blurred that nothing sees nine tenths of the lamp give it away at least. */
@@ -28,27 +28,31 @@ export function edgeFigures(samples: readonly { ratio: number; weightM: number }
 }
 
 /** Scores of the figures that are scored; haze on, or things in the light, would score the larger of fan and line fan. */
-export function scoreCheck(check: SunCheck, edge: EdgeFigures | null, barsMelt: boolean, haze: boolean): Scores {
+export function scoreCheck(
+  check: SunCheck,
+  edge: EdgeFigures | null,
+  { barsMelt, haze, limits }: { readonly barsMelt: boolean; readonly haze: boolean; readonly limits: SunLimits },
+): Scores {
   const scores: Scores = {};
   const put = (figure: ScoredFigure, value: number | null, score: (value: number) => number) => {
     if (value !== null) scores[figure] = score(value);
   };
-  const against = (figure: ScoredFigure) => (value: number) => scoreAgainst(value, DEFAULT_LIMITS[figure]);
+  const against = (figure: ScoredFigure) => (value: number) => scoreAgainst(value, limits[figure]);
   put('fallOff', check.falloffStops, against('fallOff'));
   if (check.lineFanDeg !== null) put('lineFan', check.lineFanDeg, against('lineFan'));
   if (check.lineFanDeg === null || (haze && (check.fanDeg ?? 0) > check.lineFanDeg))
     put('fan', check.fanDeg, against('fan'));
-  if (edge !== null) scores.edge = Math.max(scoreEdge(edge.tail), barsMelt ? JUST_GIVEN_AWAY : 0);
+  if (edge !== null) scores.edge = Math.max(scoreEdge(edge.tail, limits), barsMelt ? JUST_GIVEN_AWAY : 0);
   put('step', check.stepStopsPer10cm, against('step'));
-  put('fill', check.fill, (fill) => scoreAgainst(1 - fill, DEFAULT_LIMITS.fill));
+  put('fill', check.fill, (fill) => scoreAgainst(1 - fill, limits.fill));
   put('shadows', check.shadowCount, scoreShadows);
   put('windowSpread', check.windowSpreadDeg, against('windowSpread'));
   put('windowLevel', check.windowLevelStops, against('windowLevel'));
   if (haze) put('haze', check.hazeDeg, against('haze'));
-  put('height', check.altitudeOffDeg, (off) => scoreAgainst(Math.abs(off), DEFAULT_LIMITS.height));
+  put('height', check.altitudeOffDeg, (off) => scoreAgainst(Math.abs(off), limits.height));
   if (check.cctOffMired !== null && check.duvOff !== null) {
-    const mired = scoreAgainst(Math.abs(check.cctOffMired), DEFAULT_LIMITS.colour);
-    scores.colour = Math.max(mired, scoreAgainst(Math.abs(check.duvOff), DUV_LIMITS));
+    const mired = scoreAgainst(Math.abs(check.cctOffMired), limits.colour);
+    scores.colour = Math.max(mired, scoreAgainst(Math.abs(check.duvOff), limits.duv));
   }
   return scores;
 }

@@ -3,7 +3,7 @@ import type { ScoredFigure, SunCheck } from '../results';
 import type { CompiledScene } from '../solve/compiled';
 import { FIGURE_WORDS, limitText } from './figureWords';
 import type { Findings } from './findings';
-import { DEFAULT_LIMITS, severalSmallTells } from './limits';
+import { limitsOf, severalSmallTells, type SunLimits } from './limits';
 
 const oneDecimal = (value: number): string => value.toFixed(1);
 const metres = (value: number): string => (value < 9.95 ? value.toFixed(1) : value.toFixed(0));
@@ -23,7 +23,15 @@ function edgeSentence(check: SunCheck): string {
   return `The shadow edges are ${oneDecimal(1 / ratio)} times as hard as the sun's.`;
 }
 
-function tell(worst: ScoredFigure, check: SunCheck, findings: Findings, wall: string): string {
+/** What a sentence is about: the check, its findings, the surface's name, the limits in force. */
+interface Told {
+  readonly check: SunCheck;
+  readonly findings: Findings;
+  readonly wall: string;
+  readonly limits: SunLimits;
+}
+
+function tell(worst: ScoredFigure, { check, findings, wall, limits }: Told): string {
   switch (worst) {
     case 'fallOff':
       return fallOffSentence(check, wall);
@@ -47,7 +55,7 @@ function tell(worst: ScoredFigure, check: SunCheck, findings: Findings, wall: st
     }
     case 'colour': {
       const off = check.cctOffMired!;
-      if (Math.abs(off) / DEFAULT_LIMITS.colour.good < 0.5)
+      if (Math.abs(off) / limits.colour.good < 0.5)
         return `The colour is ${duvWords(check.duvOff!)} for a sun this high.`;
       return `The colour is ${Math.abs(off).toFixed(0)} mired too ${off < 0 ? 'blue' : 'warm'} for a sun this high.`;
     }
@@ -60,10 +68,10 @@ const duvWords = (off: number): string => `${Math.abs(off).toFixed(3)} Duv too $
 /** Below this score a figure is not worth naming. */
 const WELL_INSIDE = 0.25;
 
-function readsSentence(check: SunCheck): string {
+function readsSentence(check: SunCheck, limits: SunLimits): string {
   const worst = check.worst!;
   if (check.scores[worst]! < WELL_INSIDE) return 'Every figure is well inside its limit.';
-  const good = (figure: ScoredFigure): string => limitText(DEFAULT_LIMITS[figure].good);
+  const good = (figure: ScoredFigure): string => limitText(limits[figure].good);
   const shown: Partial<Record<ScoredFigure, string>> = {
     fallOff: `${(check.falloffStops ?? 0).toFixed(2)} of ${good('fallOff')} stop`,
     lineFan: `${degrees(check.lineFanDeg ?? 0)} of ${good('lineFan')}°`,
@@ -92,7 +100,7 @@ export function sentenceOf(scene: CompiledScene, check: SunCheck, findings: Find
   if (check.flags.includes('tooSmall')) return `The patch on ${wall} is smaller than a hand: too small to judge.`;
   if (check.verdict === 'notEnough' || check.worst === null)
     return 'Not enough to judge: fewer than two figures can be had.';
-  if (check.verdict === 'reads') return readsSentence(check);
+  if (check.verdict === 'reads') return readsSentence(check, limitsOf(scene.document));
   const several = check.verdict === 'passable' && severalSmallTells(check.scores) ? ' Several small tells.' : '';
-  return `${tell(check.worst, check, findings, wall)}${several}`;
+  return `${tell(check.worst, { check, findings, wall, limits: limitsOf(scene.document) })}${several}`;
 }

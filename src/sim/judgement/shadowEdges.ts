@@ -3,6 +3,7 @@ import { localFromWorld, toRadians } from '../../scene/geometry/frames';
 import { addScaled, cross, distance, dot, length, normalise, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledScene, CompiledSource, CompiledSurface, HardEdge } from '../solve/compiled';
 import { DEFAULT_SUN_DIAMETER_DEG } from '../solve/compileSources';
+import { beyondOutlet } from '../solve/outlet';
 import { hardEdgesInLight, layersInLight } from '../solve/receivers';
 import { onSurface } from '../solve/solveGrid';
 import { discEdgeShare, trapezoidEdgeWidth } from './edgeWidths';
@@ -184,10 +185,17 @@ function sampleEdge(
 }
 
 /** Hard layers that can hide an edge from the surface. */
-export const hardLayers = (scene: CompiledScene, source: CompiledSource, surface: CompiledSurface): BlockerLayer[] =>
-  layersInLight(scene, source).filter(
-    (layer) =>
-      (layer.role === 'set' || layer.role === 'cut') && layer.opacity === 1 && layer.ownSurfaceId !== surface.id,
+export const hardLayers = (
+  scene: CompiledScene,
+  source: CompiledSource,
+  surface: CompiledSurface,
+): readonly BlockerLayer[] =>
+  beyondOutlet(
+    source,
+    layersInLight(scene, source).filter(
+      (layer) =>
+        (layer.role === 'set' || layer.role === 'cut') && layer.opacity === 1 && layer.ownSurfaceId !== surface.id,
+    ),
   );
 
 /**

@@ -1,9 +1,9 @@
 /** Back off: farther along the light's middle ray, as far as the level and the space let it go. */
 import type { Vec3 } from '../../scene/geometry/vector';
-import { addScaled } from '../../scene/geometry/vector';
-import { DEFAULT_LIMITS } from '../judgement/limits';
+import { addScaled, distance } from '../../scene/geometry/vector';
+import { limitsOf, type Limits } from '../judgement/limits';
 import { evaluateSetup, type Evaluation } from './evaluateSetup';
-import type { Mend } from './mend';
+import type { DistanceNeed, Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
 import { meanRay, movedTo, type MeanRay } from './placing';
 import { lastGood, scanAndDescend, spaced } from './search';
@@ -42,14 +42,37 @@ export function distanceForFalloff(
 }
 
 /** "2/3 stop needs 14.5 m": the next limit that the fall-off has not met. */
-function needWords(evaluate: (r: number) => Evaluation | null, from: number, left: number): string | null {
-  const { good, passable } = DEFAULT_LIMITS.fallOff;
+function needWords(
+  evaluate: (r: number) => Evaluation | null,
+  from: number,
+  left: number,
+  { good, passable }: Limits,
+): string | null {
   const limit = left > passable ? passable : left > good ? good : null;
   if (limit === null) return null;
   const needM = distanceForFalloff(evaluate, limit, from);
   return needM === null
     ? `${gradeWords(limit)} needs more than ${LIMIT_WITHIN_M} m`
     : `${gradeWords(limit)} needs ${metres(needM)}`;
+}
+
+/** What distance alone would bring the lines' fan, where it is the worst figure and over its limit; null elsewhere. */
+function lineFanNeed(
+  { main, document }: Situation,
+  { throwM, middle, window }: MeanRay,
+  evaluate: (r: number) => Evaluation | null,
+): DistanceNeed | null {
+  const limitDeg = limitsOf(document).lineFan.good;
+  if (main.check.worst !== 'lineFan' || (main.check.lineFanDeg ?? 0) <= limitDeg) return null;
+  const within = (r: number): boolean => (evaluate(r)?.lineFanDeg ?? Infinity) <= limitDeg;
+  if (!within(LIMIT_WITHIN_M)) return null;
+  const r = lastGood(within, LIMIT_WITHIN_M, throwM, HALVINGS);
+  return {
+    limitDeg,
+    distanceM: window ? r - distance(middle, window) : r,
+    from: window ? 'window' : 'patch',
+    edgeRatio: evaluate(r)?.edgeRatio ?? null,
+  };
 }
 
 /** How far the lens may go from the patch, and what stops it. */
@@ -81,10 +104,12 @@ export function backOff(situation: Situation): (Mend | RankedMend)[] {
     level: `Level binds at ${metres(farthestM)}, ${situation.least.words}`,
     search: `Nobody has drawn a space; looked as far as ${metres(farthestM)}`,
   }[bound];
+  const limits = limitsOf(situation.document).fallOff;
   const now = situation.main.check.falloffStops ?? 0;
   if (farthestM - ray.throwM < LEAST_MOVE_M) {
-    const need = needWords(evaluate, ray.throwM, now);
-    return [refusal(situation, 'backOff', need === null ? `${ends}.` : `${ends}: ${need}.`)];
+    const need = needWords(evaluate, ray.throwM, now, limits);
+    const refused = refusal(situation, 'backOff', need === null ? `${ends}.` : `${ends}: ${need}.`);
+    return [{ ...refused, needs: lineFanNeed(situation, ray, evaluate) }];
   }
   const objective = ([r]: readonly number[]): Evaluation | null => {
     if (r! <= ray.throwM || r! > farthestM) return null;
@@ -97,7 +122,7 @@ export function backOff(situation: Situation): (Mend | RankedMend)[] {
   const r = best.at[0]!;
   const { falloffStops, costStops } = best.rank;
   const atBound = farthestM - r < LEAST_MOVE_M;
-  const need = needWords(evaluate, ray.throwM, falloffStops);
+  const need = needWords(evaluate, ray.throwM, falloffStops, limits);
   const lamp = movedTo(situation.lamp, addScaled(ray.middle, ray.towards, r));
   const why = atBound ? `${ends}${need === null ? '' : `: ${need}`}.` : 'Farther off another figure gets worse.';
   return [
@@ -109,6 +134,7 @@ export function backOff(situation: Situation): (Mend | RankedMend)[] {
       pieces: 0,
       predictedFalloffStops: falloffStops,
       costStops,
+      needs: lineFanNeed(situation, ray, evaluate),
       ...(need === null || !atBound ? {} : { remark: why }),
     }),
   ];

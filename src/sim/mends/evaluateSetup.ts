@@ -5,7 +5,7 @@ import { fillShare } from '../judgement/fill';
 import { ASSUMED_EDGE_M, gateEdges } from '../judgement/gateEdges';
 import { hazeWedge } from '../judgement/haze';
 import { lineFan } from '../judgement/lineFan';
-import type { Scores } from '../judgement/limits';
+import { limitsOf, type Scores } from '../judgement/limits';
 import { findPatch, towardsSource, type Patch } from '../judgement/patch';
 import { edgeFigures, scoreCheck } from '../judgement/scoring';
 import { shadowEdges } from '../judgement/shadowEdges';
@@ -43,6 +43,8 @@ export interface Evaluation extends Rank {
   readonly fanDeg: number;
   readonly lineFanDeg: number | null;
   readonly fill: number | null;
+  /** Median against the sun's, of the worst surface; null without edges. */
+  readonly edgeRatio: number | null;
 }
 
 /** Fan of the arrival directions from the emitter's centre at the corners of the lit cells. */
@@ -95,6 +97,8 @@ function quickCheck(
     altitudeOffDeg: before.altitudeOffDeg === null ? null : altitudeDeg - (story?.sun?.altitudeDeg ?? altitudeDeg),
     hazeDeg: hazeOf(scene, source, patch),
   };
+  const edges = edgeFigures([...samples, ...gate]);
+  check.edgeRatio = edges?.median ?? null;
   const windows = windowFigures(scene.openings, [{ source, surface, patch }]);
   if (before.windowSpreadDeg !== null && windows) {
     check.windowSpreadDeg = windows.spreadDeg;
@@ -102,7 +106,11 @@ function quickCheck(
   }
   return {
     check,
-    scores: scoreCheck(check, edgeFigures([...samples, ...gate]), patch.barsMelt, story?.haze ?? false),
+    scores: scoreCheck(check, edges, {
+      barsMelt: patch.barsMelt,
+      haze: story?.haze ?? false,
+      limits: limitsOf(scene.document),
+    }),
   };
 }
 
@@ -126,7 +134,7 @@ export function evaluateSetup(situation: Situation, setup: Setup): Evaluation | 
     all.push(quickCheck(scene, source, surface, check, patch));
   }
   const scores = worstOf(all.map((one) => one.scores));
-  const worst = (key: 'falloffStops' | 'fanDeg' | 'lineFanDeg'): number | null => {
+  const worst = (key: 'falloffStops' | 'fanDeg' | 'lineFanDeg' | 'edgeRatio'): number | null => {
     const values = all.flatMap(({ check }) => (check[key] === null ? [] : [check[key]]));
     return values.length > 0 ? Math.max(...values) : null;
   };
@@ -141,6 +149,7 @@ export function evaluateSetup(situation: Situation, setup: Setup): Evaluation | 
     falloffStops: worst('falloffStops') ?? 0,
     fanDeg: worst('fanDeg') ?? 0,
     lineFanDeg: worst('lineFanDeg'),
+    edgeRatio: worst('edgeRatio'),
     fill: fills.length > 0 ? Math.min(...fills) : null,
   };
 }

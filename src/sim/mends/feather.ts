@@ -2,7 +2,7 @@
 import { worldFromLocal, localFromWorld } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
 import { intensityShare } from '../judgement/fill';
-import { DEFAULT_LIMITS, scoreAgainst, type Scores } from '../judgement/limits';
+import { limitsOf, scoreAgainst, type Scores } from '../judgement/limits';
 import { trimmedSpread, weightedQuantiles } from '../judgement/statistics';
 import { compileScene } from '../solve/compileScene';
 import type { CompiledSource } from '../solve/compiled';
@@ -34,6 +34,7 @@ export function rateAim(situation: Situation, target: Vec3): FeatherRank | null 
   situation.pace.check();
   const changed = withLamp(setup, lampId, aimedAt(lamp, target));
   const source = compileScene(withSetup(document, changed), setup.id).sources.find(({ id }) => id === lampId)!;
+  const limits = limitsOf(document);
   let [falloffStops, meanLx] = [0, 0];
   const all: Scores[] = [];
   for (const { patch, check } of judged) {
@@ -53,9 +54,9 @@ export function rateAim(situation: Situation, target: Vec3): FeatherRank | null 
     if (patch === main.patch) meanLx = light / area;
     const falloff = trimmedSpread(logs!, areas!);
     falloffStops = Math.max(falloffStops, falloff);
-    const scores: Scores = { ...check.scores, fallOff: scoreAgainst(falloff, DEFAULT_LIMITS.fallOff) };
+    const scores: Scores = { ...check.scores, fallOff: scoreAgainst(falloff, limits.fallOff) };
     if (check.fill !== null) {
-      scores.fill = scoreAgainst(1 - filledShare(shares!, areas!, check.fill), DEFAULT_LIMITS.fill);
+      scores.fill = scoreAgainst(1 - filledShare(shares!, areas!, check.fill), limits.fill);
     }
     all.push(scores);
   }

@@ -42,6 +42,19 @@ const rankOf = ({ mend, sum, pieces }: RankedMend) => ({
  *   the camera's view. Light that diffusion and bounce send on does not enter, as in the judgement.
  */
 export function findMends(document: SceneDocument, setupId: string, options: MendOptions = {}): Mend[] {
+  const steps = mendSteps(document, setupId, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** As `findMends`, one kind of mend a step: yields the share of the work that is done, 0..1. */
+export function* mendSteps(
+  document: SceneDocument,
+  setupId: string,
+  options: MendOptions = {},
+): Generator<number, Mend[], void> {
   const scene = compileScene(document, setupId);
   const lampIds = [...new Set(lampPairs(scene).map(({ source }) => source.id))];
   const kinds = options.kinds ?? MEND_KINDS;
@@ -51,7 +64,7 @@ export function findMends(document: SceneDocument, setupId: string, options: Men
   for (const lampId of lampIds) {
     pace.check();
     const situation = situationOf(document, scene.setup, lampId, options, pace);
-    pace.finishPart();
+    yield pace.finishPart();
     if (typeof situation === 'string') continue;
     if (situation.source.image !== null) {
       refused.push(...kinds.map((kind) => refusal(situation, kind, OFF_MIRROR)));
@@ -63,7 +76,7 @@ export function findMends(document: SceneDocument, setupId: string, options: Men
         else if (found.mend.possible) ranked.push(found);
         else refused.push(found.mend);
       }
-      pace.finishPart();
+      yield pace.finishPart();
     }
   }
   ranked.sort((a, b) => compareRanks(rankOf(a), rankOf(b)));

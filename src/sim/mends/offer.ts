@@ -1,7 +1,7 @@
 /** From what a search found to a mend: judged in full, compared with the rig before, put in words. */
 import type { Setup } from '../../scene/schema';
 import type { SunCheck } from '../results';
-import { TYPICAL_WORK, type Mend, type MendKind } from './mend';
+import { workOf, type DistanceNeed, type Mend, type MendFigures, type MendKind } from './mend';
 import { highestOf, judgeLamp, sumOf, worstOf, type Situation } from './situation';
 import { costWords, leavesWords, stops } from './words';
 
@@ -18,17 +18,21 @@ export interface Proposal {
   readonly costStops: number;
   /** Appended to the id where one kind offers several. */
   readonly suffix?: string;
+  readonly needs?: DistanceNeed | null;
   /** What else should be known, a whole sentence. */
   readonly remark?: string;
 }
 
 const LEAST_GAIN = 0.02;
 
-function work(kind: MendKind, pieces: number): { minutes: number; hands: number } {
-  const { minutes, minutesEachPiece, hands } = TYPICAL_WORK[kind];
-  return { minutes: minutes + pieces * minutesEachPiece, hands };
-}
 const idOf = ({ lampId }: Situation, kind: MendKind, suffix = ''): string => `${kind}${suffix}-${lampId}`;
+
+const figuresOf = ({ falloffStops, stepStopsPer10cm, lineFanDeg, edgeRatio }: SunCheck): MendFigures => ({
+  falloffStops,
+  stepStopsPer10cm,
+  lineFanDeg,
+  edgeRatio,
+});
 
 /** A mend that cannot be had: what stands against it. */
 export function refusal(situation: Situation, kind: MendKind, sentence: string): Mend {
@@ -37,6 +41,7 @@ export function refusal(situation: Situation, kind: MendKind, sentence: string):
     kind,
     sourceId: situation.lampId,
     sentence,
+    before: figuresOf(situation.main.check),
     falloffStops: null,
     stepStopsPer10cm: null,
     lineFanDeg: null,
@@ -46,8 +51,10 @@ export function refusal(situation: Situation, kind: MendKind, sentence: string):
     scoreAfter: null,
     possible: false,
     why: sentence,
-    ...work(kind, 0),
+    pieces: 0,
+    ...workOf(situation.document, kind, 0),
     setup: null,
+    needs: null,
     predictedFalloffStops: null,
   };
 }
@@ -90,17 +97,17 @@ export function offer(situation: Situation, proposal: Proposal): RankedMend {
     kind,
     sourceId: situation.lampId,
     sentence: refused === null ? `${did}${remark}` : `${proposal.order}: no use. ${refused}${remark}`,
-    falloffStops: worst.falloffStops,
-    stepStopsPer10cm: worst.stepStopsPer10cm,
-    lineFanDeg: worst.lineFanDeg,
-    edgeRatio: worst.edgeRatio,
+    before: figuresOf(situation.main.check),
+    ...figuresOf(worst),
     costStops: proposal.costStops,
     scoreBefore: situation.scoreBefore,
     scoreAfter: highestOf(scores),
     possible: refused === null,
     why: refused ?? proposal.why,
-    ...work(kind, pieces),
+    pieces,
+    ...workOf(situation.document, kind, pieces),
     setup: refused === null ? setup : null,
+    needs: proposal.needs ?? null,
     predictedFalloffStops: proposal.predictedFalloffStops,
   };
   return { mend, sum: sumOf(scores), pieces };

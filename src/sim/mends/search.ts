@@ -48,14 +48,15 @@ export function scan<T extends Rank>(
 
 /**
  * Compass search: tries a step each way along every axis, moves where it is better, halves the steps where nothing is.
- * Deterministic; ends after `halvings` halvings. Bounds are the objective's business (null outside).
+ * Deterministic; ends after `halvings` halvings. Bounds are the objective's business (null outside). Gives way after
+ * every trial, so that a job can be told of and cancelled.
  */
-export function descend<T extends Rank>(
+export function* descending<T extends Rank>(
   start: Trial<T>,
   steps: readonly number[],
   objective: Objective<T>,
   halvings: number,
-): Trial<T> {
+): Generator<void, Trial<T>, void> {
   let best = start;
   let share = 1;
   for (let halving = 0; halving <= halvings;) {
@@ -64,6 +65,7 @@ export function descend<T extends Rank>(
       for (const way of [1, -1]) {
         const at = best.at.map((value, i) => (i === axis ? value + way * share * steps[axis]! : value));
         const rank = objective(at);
+        yield;
         if (rank === null || compareRanks(rank, best.rank) >= 0) continue;
         best = { at, rank };
         moved = true;
@@ -76,6 +78,20 @@ export function descend<T extends Rank>(
     }
   }
   return best;
+}
+
+/** `descending` without giving way. */
+export function descend<T extends Rank>(
+  start: Trial<T>,
+  steps: readonly number[],
+  objective: Objective<T>,
+  halvings: number,
+): Trial<T> {
+  const trials = descending(start, steps, objective, halvings);
+  for (;;) {
+    const { done, value } = trials.next();
+    if (done === true) return value;
+  }
 }
 
 /** Scan, then descend from the three best starts; null where no place is allowed. */
@@ -121,10 +137,12 @@ export class Pace {
   check(): void {
     if (this.control.isCancelled?.()) throw new SolveCancelled();
   }
-  /** One of the parts is finished. */
-  finishPart(): void {
+  /** One of the parts is finished. @returns the share that is done, 0..1 */
+  finishPart(): number {
     this.done++;
-    this.control.onProgress?.(this.done / this.parts);
+    const share = this.done / this.parts;
+    this.control.onProgress?.(share);
     this.check();
+    return share;
   }
 }

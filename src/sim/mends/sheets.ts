@@ -2,7 +2,7 @@
  * Nets and half scrims as half planes with one straight free edge: how much of the emitter each covers, in closed form.
  * The quick model behind the search for their places; what is offered is solved by the kernel afterwards.
  */
-import { scoreAgainst, DEFAULT_LIMITS, type Scores } from '../judgement/limits';
+import { limitsOf, scoreAgainst, type Scores, type SunLimits } from '../judgement/limits';
 import type { Patch } from '../judgement/patch';
 import { trimmedSpread, weightedQuantiles } from '../judgement/statistics';
 import { largestStep } from '../judgement/step';
@@ -165,10 +165,12 @@ export class SheetRater {
   private readonly all: readonly Places[];
   private readonly situation: Situation;
   private readonly coarse: boolean;
+  private readonly limits: SunLimits;
 
   constructor(situation: Situation, coarse: boolean) {
     this.situation = situation;
     this.coarse = coarse;
+    this.limits = limitsOf(situation.document);
     this.all = situation.judged.map((pair) =>
       placesOf(pair, coarse ? Math.max(1, Math.floor(pair.patch.cells.length / COARSE_CELLS)) : 1),
     );
@@ -208,13 +210,13 @@ export class SheetRater {
         areaM2,
       );
       falloffStops = Math.max(falloffStops, falloff);
-      const fallOff = scoreAgainst(falloff, DEFAULT_LIMITS.fallOff);
+      const fallOff = scoreAgainst(falloff, this.limits.fallOff);
       if (fallOff > beat) return null;
       const scores: Scores = { ...check.scores, fallOff };
       if (!this.coarse && check.stepStopsPer10cm !== null) {
         const step = largestStep({ ...patch, factor: factors.map((own, i) => own * patch.factor[i]!) });
         stepStops = Math.max(stepStops, step?.stopsPer10cm ?? 0);
-        scores.step = scoreAgainst(step?.stopsPer10cm ?? 0, DEFAULT_LIMITS.step);
+        scores.step = scoreAgainst(step?.stopsPer10cm ?? 0, this.limits.step);
       }
       all.push(scores);
     }

@@ -11,7 +11,7 @@ import type { Pace } from './search';
 import type { MendOptions } from './mend';
 
 /** Least level of a wall or floor patch over key where the story types no target, stops (common practice, no source). */
-const USUAL_OVER_KEY_STOPS = 1.5;
+export const USUAL_OVER_KEY_STOPS = 1.5;
 
 /** One lamp that plays the sun on one surface: the check before, and its patch. */
 export interface JudgedPair {

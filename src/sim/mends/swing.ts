@@ -1,7 +1,7 @@
 /** Swing: round the window (round the patch where there is none) at the same distance, squarer to the wall. */
 import { panTiltFromDirection } from '../../scene/geometry/frames';
 import { subtract } from '../../scene/geometry/vector';
-import { DEFAULT_LIMITS } from '../judgement/limits';
+import { limitsOf } from '../judgement/limits';
 import { evaluateSetup, type Evaluation } from './evaluateSetup';
 import type { Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
@@ -12,7 +12,7 @@ import { mayStand } from './space';
 import { degrees } from './words';
 
 /** Azimuth off the story's that still passes: as height. */
-const MOST_OFF_DEG = DEFAULT_LIMITS.height.passable;
+const mostOffDeg = ({ document }: Situation): number => limitsOf(document).height.passable;
 const FREE_TURN_DEG = 90;
 const LEAST_TURN_DEG = 0.5;
 
@@ -23,7 +23,8 @@ function turnBounds(situation: Situation, azimuthDeg: number): readonly [number,
   if (situation.options.anyAzimuth === true) return [-FREE_TURN_DEG, FREE_TURN_DEG];
   const sun = situation.document.story?.sun;
   const off = sun ? wrapped(azimuthDeg - sun.azimuthDeg - (situation.document.northDeg ?? 0)) : 0;
-  return [Math.min(0, -MOST_OFF_DEG - off), Math.max(0, MOST_OFF_DEG - off)];
+  const most = mostOffDeg(situation);
+  return [Math.min(0, -most - off), Math.max(0, most - off)];
 }
 
 export function swing(situation: Situation): (Mend | RankedMend)[] {
@@ -58,7 +59,7 @@ export function swing(situation: Situation): (Mend | RankedMend)[] {
         ray.window ? 'window' : 'middle of the patch'
       }`,
       why: atStory
-        ? `The sun's place binds: ${MOST_OFF_DEG}° off is what the story lets pass.`
+        ? `The sun's place binds: ${mostOffDeg(situation)}° off is what the story lets pass.`
         : 'Farther round another figure gets worse, or the space ends.',
       pieces: 0,
       predictedFalloffStops: falloffStops,

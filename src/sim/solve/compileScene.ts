@@ -13,6 +13,7 @@ import type {
   HardEdge,
 } from './compiled';
 import { compileSource } from './compileSources';
+import { lampFront } from './lampFront';
 import { lampScrimLayers } from './lampScrims';
 import { imageOf, type MirrorPlane } from './mirrors';
 import {
@@ -269,8 +270,11 @@ export function compileScene(document: SceneDocument, setupId: string): Compiled
   for (const [id, modifier] of Object.entries(setup.modifiers)) blockWithModifier(id, modifier, blockers);
   const sources: CompiledSource[] = [];
   for (const [id, source] of Object.entries(setup.sources)) {
-    sources.push(compileSource(id, source, document.northDeg ?? 0));
-    if (source.type === 'lamp') blockers.layers.push(...lampScrimLayers(id, source));
+    sources.push(compileSource(id, source, document));
+    if (source.type !== 'lamp') continue;
+    const front = lampFront(id, source);
+    blockers.layers.push(...lampScrimLayers(id, source), ...front.layers);
+    blockers.hardEdges.push(...front.hardEdges);
   }
   const { mirrors, ...things } = blockers;
   const withImages = sources.flatMap((source) => [

@@ -1,11 +1,18 @@
 /** From a source of the document to peak candela and a profile. */
-import type { Colour, Distribution, Emitter, Lamp, Output, Source } from '../../scene/schema';
+import type { Colour, Distribution, Emitter, Lamp, SceneDocument, Source } from '../../scene/schema';
 import { sunColour } from '../colour/sunlight';
-import { cosDeg, directionToSun, frameFromPose, sinDeg, toRadians } from '../../scene/geometry/frames';
+import { cosDeg, directionToSun, frameFromPose, sinDeg, toDegrees, toRadians } from '../../scene/geometry/frames';
 import { addScaled, scale } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { CompiledSource, EmitterShape, Profile } from './compiled';
+import { dressed } from './lampAccessories';
+import { outletM } from './lampFront';
+import { shareOnAxis, virtualDisc } from './lensedSpot';
+import { candelaByReadings, virtualOriginOf } from './readingsOutput';
+import { axisShare, compileWeb, type CompiledWeb } from './compileWeb';
 import { profileShare } from './profile';
+import { webFlux } from '../photometry/web/flux';
+import { tiltFactor } from '../photometry/web/tilt';
 
 function shapeOf(emitter: Emitter): EmitterShape {
   switch (emitter.shape) {
@@ -28,12 +35,11 @@ export function beamSteepness(beamAngleDeg: number, fieldAngleDeg: number | unde
   return Math.log(Math.LN10 / Math.LN2) / Math.log(fieldAngleDeg / beamAngleDeg);
 }
 
-function profileOf(distribution: Distribution, shape: EmitterShape): Profile {
+function profileOf(distribution: Exclude<Distribution, { kind: 'web' }>, shape: EmitterShape): Profile {
   // Tubes and spheres are treated as evenly bright all over, whatever the profile asked for.
   if (shape.kind === 'tube' || shape.kind === 'sphere') return { kind: 'cosine', exponent: 1 };
   switch (distribution.kind) {
     case 'uniform':
-    case 'web':
       return { kind: 'flat' };
     case 'lambertian':
       return { kind: 'cosine', exponent: 1 };
@@ -66,6 +72,7 @@ const SHARE_STEPS = 400;
 
 /** Flux of a source of unit peak intensity, lm per cd: the profile integrated over the directions it sends to. */
 export function fluxPerCandela(profile: Profile, shape: EmitterShape): number {
+  if (profile.kind === 'web') return webFlux(profile.grid);
   if (shape.kind === 'sphere') return 4 * Math.PI;
   if (shape.kind === 'tube') return Math.PI ** 2;
   if (profile.kind === 'flat') return shape.kind === 'point' ? 4 * Math.PI : 2 * Math.PI;
@@ -115,38 +122,51 @@ function projectedAreaM2(shape: EmitterShape): number {
   }
 }
 
-function peakCandela(output: Output, profile: Profile, shape: EmitterShape, virtualOriginM: number): number {
+/**
+ * Candela of the whole face that make the stated output.
+ * @param shareAt share of the face that a lens's rim leaves to a point on the axis so far before it, m or Infinity
+ */
+function peakCandela(
+  lamp: Lamp,
+  profile: Profile,
+  shape: EmitterShape,
+  virtualOriginM: number,
+  shareAt: (distanceM: number) => number = () => 1,
+): number {
+  const { output } = lamp;
   switch (output.kind) {
     case 'candela':
-      return output.candela;
+      return output.candela / shareAt(Infinity);
+    case 'file':
+      throw new RangeError('the output of a file without one');
     case 'lumens': {
       const flux = fluxPerCandela(profile, shape);
       return flux > 0 ? output.lumens / flux : 0;
     }
     case 'luxAt':
-      return output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2;
+      return (output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2) / shareAt(output.distanceM);
     case 'luminance':
       return output.luminanceCdM2 * projectedAreaM2(shape);
-    case 'readings': {
-      // Until two readings or more are fitted, the farthest one speaks: there the law holds best.
-      const far = output.readings.reduce((a, b) => (b.distanceM > a.distanceM ? b : a));
-      return far.illuminanceLx * (far.distanceM + virtualOriginM) ** 2;
-    }
+    case 'readings':
+      return (
+        candelaByReadings(lamp, output.readings) / shareAt(Math.max(...output.readings.map((one) => one.distanceM)))
+      );
   }
 }
 
-/** Distance of the virtual origin behind the lens, m. */
-export const virtualOriginOf = (distribution: Distribution): number =>
-  distribution.kind === 'beam' ? (distribution.virtualOriginM ?? 0) : 0;
-
-function compileLamp(id: string, lamp: Lamp, level: number): CompiledSource {
-  const shape = shapeOf(lamp.emitter);
-  const profile = profileOf(lamp.distribution, shape);
-  const virtualOriginM = virtualOriginOf(lamp.distribution);
-  const lens = frameFromPose(lamp.pose);
-  const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
-  const candela = peakCandela(lamp.output, profile, shape, virtualOriginM);
-  return {
+/** A lamp whose light a photometric file tells: its own opening stands in for a point. */
+function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb): CompiledSource {
+  const { profile, opening, tilt } = web;
+  const shape = shapeOf(lamp.emitter.shape === 'point' ? opening : lamp.emitter);
+  const virtualOriginM = virtualOriginOf(lamp);
+  const front = frameFromPose(lamp.pose);
+  const frame = { ...front, origin: addScaled(front.origin, front.forward, -virtualOriginM) };
+  // Straight down is the position that the file's figures are for.
+  const tilted = tilt ? tiltFactor(tilt, toDegrees(Math.acos(Math.max(-1, Math.min(1, -frame.forward[2]))))) : 1;
+  const onAxis = (): number => peakCandela(lamp, profile, shape, virtualOriginM);
+  const perAxis = lamp.output.kind === 'lumens' ? 1 : axisShare(profile);
+  const candela = lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis;
+  const source: CompiledSource = {
     id,
     source: lamp,
     level,
@@ -154,17 +174,42 @@ function compileLamp(id: string, lamp: Lamp, level: number): CompiledSource {
     shape,
     profile,
     peakCandela: candela,
+    outletM: 0, // a web tells the light all round its lamp
     colour: lamp.colour ?? null,
     image: null,
   };
+  return dressed(source, lamp);
+}
+
+function compileLamp(id: string, lamp: Lamp, level: number, webs: SceneDocument['webs']): CompiledSource {
+  const { distribution } = lamp;
+  if (distribution.kind === 'web') return compileWebLamp(id, lamp, level, compileWeb(webs, distribution.webId));
+  const disc = distribution.kind === 'lensed' ? virtualDisc(distribution) : null;
+  const shape: EmitterShape = disc ? { kind: 'disc', radiusM: disc.radiusM } : shapeOf(lamp.emitter);
+  const profile = profileOf(distribution, shape);
+  const virtualOriginM = virtualOriginOf(lamp);
+  const lens = frameFromPose(lamp.pose);
+  const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
+  const shareAt = (distanceM: number): number => (disc ? shareOnAxis(disc, distanceM) : 1);
+  const candela = peakCandela(lamp, profile, shape, virtualOriginM, shareAt);
+  const outlet = virtualOriginM + outletM(lamp);
+  const colour = lamp.colour ?? null;
+  return dressed(
+    { id, source: lamp, level, frame, shape, profile, peakCandela: candela, outletM: outlet, colour, image: null },
+    lamp,
+  );
 }
 
 export const DEFAULT_SUN_DIAMETER_DEG = 0.533;
 
-/** @param northDeg where north lies on the plan, clockwise from +y */
-export function compileSource(id: string, source: Source, northDeg: number): CompiledSource {
+/** @param document whose north and whose photometric files count */
+export function compileSource(
+  id: string,
+  source: Source,
+  { northDeg = 0, webs }: Pick<SceneDocument, 'northDeg' | 'webs'>,
+): CompiledSource {
   const level = source.off === true ? 0 : (source.level ?? 1);
-  if (source.type === 'lamp') return compileLamp(id, source, level);
+  if (source.type === 'lamp') return compileLamp(id, source, level, webs);
   const halfAngleRad = toRadians((source.angularDiameterDeg ?? DEFAULT_SUN_DIAMETER_DEG) / 2);
   const towards = directionToSun(source.altitudeDeg, source.azimuthDeg, northDeg);
   const [right, up] = axesAcross(towards);
@@ -177,6 +222,7 @@ export function compileSource(id: string, source: Source, northDeg: number): Com
     profile: { kind: 'cosine', exponent: 1 },
     // A uniform disc of half-angle a and luminance L gives π L sin² a square to its rays.
     peakCandela: source.normalIlluminanceLx / (Math.PI * Math.sin(halfAngleRad) ** 2),
+    outletM: 0,
     colour: source.colour ?? sunColourAt(source.altitudeDeg),
     image: null,
   };

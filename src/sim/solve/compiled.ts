@@ -2,6 +2,7 @@
 import type { Colour, Role, SceneDocument, Setup, Source } from '../../scene/schema';
 import type { Frame } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
+import type { WebGrid } from '../photometry/web/grid';
 
 /** A convex plane piece, corners counter-clockwise about the layer's normal. A hole takes away what the solid covers. */
 export interface ConvexPiece {
@@ -67,19 +68,10 @@ export interface ShutterCut {
   readonly edgeWidthRad: number;
 }
 
-/**
- * Measured candela by direction: gamma from the axis (0) backwards (π), C round the axis from the lamp's right towards
- * its up, seen from behind. Between the table's directions it is bilinear in (gamma, C).
- */
+/** Measured candela by direction, as shares of the peak. A face sends them to both its sides. */
 export interface Web {
   readonly kind: 'web';
-  readonly gammaStepRad: number;
-  readonly cStepRad: number;
-  readonly gammaCount: number;
-  /** Columns of the table; the last repeats the first after a full turn. */
-  readonly cCount: number;
-  /** Shares of the peak, one row of `cCount` for each gamma. */
-  readonly shares: Float64Array;
+  readonly grid: WebGrid;
 }
 
 /** Intensity against direction, as a share of the peak. */
@@ -97,7 +89,15 @@ export type Profile =
       /** 1 / focus distance; 0 is focus at infinity. */
       readonly perFocusM: number;
       readonly cuts: readonly ShutterCut[];
-    };
+    }
+  | CratedProfile;
+
+/** Light that leaves through an egg crate: the lamp's own profile times what the cells let through. */
+export interface CratedProfile {
+  readonly kind: 'crated';
+  readonly inner: Exclude<Profile, { kind: 'crated' | 'projection' }>;
+  readonly slope: number;
+}
 
 export interface CompiledSource {
   readonly id: string;
@@ -110,6 +110,8 @@ export interface CompiledSource {
   readonly profile: Profile;
   /** Intensity on the axis at level 1, cd; for the sun its luminance, cd/m². */
   readonly peakCandela: number;
+  /** How far before the face the light is out of the lamp, m: receivers and things nearer to the face meet none of it. */
+  readonly outletM: number;
   readonly colour: Colour | null;
   /** Set where this is not the source itself but what a mirror shows of it; it then goes by the source's id. */
   readonly image: MirrorImage | null;

@@ -12,6 +12,7 @@ import { cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { facesReceiver, type EmitterFace } from './emitterFace';
 import { gateParts, type GatePart } from './gateEdges';
+import { beyondOutlet } from './outlet';
 import type { Quality } from './quality';
 
 /** Receivers and sources nearer than this to a layer's plane lie on it, and what lies on a plane does not cross it, m. */
@@ -125,7 +126,7 @@ export function buildEdgeTable(
   quality: Quality,
 ): EdgeTable {
   const table = new TableBuilder(emitterOf(source, face, plane), plane);
-  for (const layer of layers) {
+  for (const layer of beyondOutlet(source, layers)) {
     for (const side of table.sidesSeen(layer)) table.addLayer(layer, side);
   }
   if (source.image) table.addMirrorSide(source.image);

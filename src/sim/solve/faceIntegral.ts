@@ -32,6 +32,8 @@ export class FaceIntegral {
   /** The receiver's horizon where it crosses the face: h0, hu, hv. */
   readonly horizon = new Float64Array(3);
   horizonCrosses = false;
+  /** Lines in u and in v, in order, at which the light bends: no part of the face runs across one, and none is lit outside. */
+  creases: readonly [u: readonly number[], v: readonly number[]] | null = null;
   private readonly store: PatchStore;
   /** What covers the face, and by quarterings the parts of it. */
   private readonly covers: FaceCover[];
@@ -138,6 +140,10 @@ export class FaceIntegral {
       from = store.place;
     }
     this.partShare = cover.share;
+    if (this.creases !== null && this.measure === 'light') {
+      this.overCreases(from, count, across, up);
+      return;
+    }
     cell[2] = face.extentU / across;
     cell[3] = 1 / up;
     for (let row = 0; row < up; row++) {
@@ -145,6 +151,22 @@ export class FaceIntegral {
         cell[0] = (2 * column + 1) * cell[2]! - face.extentU;
         cell[1] = (2 * row + 1) * cell[3]! - 1;
         this.addCell(from, count, across > 1, up > 1, 0);
+      }
+    }
+  }
+
+  /** As `overFace`, in parts between the creases, each in its share of the columns and rows. */
+  private overCreases(from: number, count: number, columns: number, rows: number): void {
+    const { cell, face } = this;
+    const across = partsBetween(this.creases![0], face.extentU, columns);
+    const up = partsBetween(this.creases![1], 1, rows);
+    for (const [v, halfV] of up) {
+      for (const [u, halfU] of across) {
+        cell[0] = u;
+        cell[1] = v;
+        cell[2] = halfU;
+        cell[3] = halfV;
+        this.addCell(from, count, true, true, 0);
       }
     }
   }
@@ -348,4 +370,18 @@ export class FaceIntegral {
     const luminance = this.kernel.candelaPerUnit() / face.areaPerUnit;
     return uniformPolygonIlluminance(luminance, corners, [0, 0, 0], this.receiverNormal);
   }
+}
+
+/** Middles and half sizes of the parts that -extent..extent falls into between the lines, none wider than one in `count`. */
+function partsBetween(lines: readonly number[], extent: number, count: number): [middle: number, half: number][] {
+  const stops = lines.map((line) => Math.max(-extent, Math.min(extent, line)));
+  const parts: [number, number][] = [];
+  for (let i = 0; i + 1 < stops.length; i++) {
+    const width = stops[i + 1]! - stops[i]!;
+    if (width <= 0) continue;
+    const pieces = Math.ceil((width * count) / (2 * extent));
+    const half = width / pieces / 2;
+    for (let k = 0; k < pieces; k++) parts.push([stops[i]! + (2 * k + 1) * half, half]);
+  }
+  return parts;
 }

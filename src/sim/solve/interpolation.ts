@@ -7,12 +7,12 @@ const NODE = Math.sqrt(3) / 2;
 export const NODES: readonly (readonly [s: number, t: number])[] = [-NODE, 0, NODE].flatMap((t) =>
   [-NODE, 0, NODE].map((s) => [s, t] as const),
 );
-/** Where the fit is checked: a pinwheel on the rim, so that no straight line through the cell misses all four. */
+/** Where the fit is checked: in the corners, beyond all nodes, where both axes' errors add up. */
 export const CHECKS: readonly (readonly [s: number, t: number])[] = [
-  [0.5, 1],
-  [-0.5, -1],
-  [1, -0.5],
-  [-1, 0.5],
+  [1, 1],
+  [-1, -1],
+  [1, -1],
+  [-1, 1],
 ];
 
 /** Turns values at NODES (in place) into coefficients of s^i t^j at 3 j + i. */
@@ -25,6 +25,30 @@ export function fitBiquadratic(values: Float64Array): void {
     toPowers(values, start, stride);
   }
   for (let row = 0; row < 9; row += 3) toPowers(values, row, 1);
+}
+
+/**
+ * Coefficients, as above, of the bilinear function through values at (s, t) = (-1, -1), (1, -1), (-1, 1), (1, 1), bent by a
+ * multiple of (1 - s²)(1 - t²) to meet the value in the middle.
+ */
+export function fitBentBilinear(
+  a: number,
+  b: number,
+  c: number,
+  d: number,
+  middle: number,
+  coefficients: Float64Array,
+): void {
+  const bend = middle - (a + b + c + d) / 4;
+  coefficients[0] = middle;
+  coefficients[1] = (b - a + d - c) / 4;
+  coefficients[2] = -bend;
+  coefficients[3] = (c - a + d - b) / 4;
+  coefficients[4] = (a - b - c + d) / 4;
+  coefficients[5] = 0;
+  coefficients[6] = -bend;
+  coefficients[7] = 0;
+  coefficients[8] = bend;
 }
 
 function toPowers(values: Float64Array, start: number, stride: number): void {

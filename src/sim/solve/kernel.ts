@@ -5,7 +5,8 @@
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { CompiledSource, Profile } from './compiled';
 import { facesReceiver, type EmitterFace } from './emitterFace';
-import { fieldShare, gateShare, profileShare, webShare } from './profile';
+import { valueTowards } from '../photometry/web/grid';
+import { fieldShare, gateShare, profileShare } from './profile';
 
 /** Coefficients of 1, u, v, uu, uv, vv about a cell's centre; of a slim face also of uuu and uuuu. */
 export type Quadratic = Float64Array;
@@ -64,6 +65,7 @@ export class Kernel implements OnFace {
       dome ||
       profile.kind === 'beam' ||
       profile.kind === 'web' ||
+      profile.kind === 'crated' ||
       (profile.kind === 'projection' && profile.peaking > 0);
     this.measureFace();
   }
@@ -102,7 +104,10 @@ export class Kernel implements OnFace {
 
   /** Peak candela over the face's area; candela itself for a point. */
   candelaPerUnit(): number {
-    const { shape, peakCandela } = this.source;
+    const { shape, peakCandela, profile } = this.source;
+    // A web is spread evenly over the silhouette; an evenly bright skin is dimmer there where it bends away.
+    if (profile.kind === 'web' && shape.kind === 'sphere') return peakCandela / Math.PI;
+    if (profile.kind === 'web' && shape.kind === 'tube') return peakCandela / 4;
     switch (shape.kind) {
       case 'point':
         return peakCandela;
@@ -160,7 +165,12 @@ export class Kernel implements OnFace {
     } else if (profile.kind === 'web') {
       const toRight = -(x * right[0] + y * right[1] + z * right[2]);
       const toUp = -(x * up[0] + y * up[1] + z * up[2]);
-      share = webShare(profile, depth / away, toRight, toUp);
+      const { forward } = this.source.frame; // a web keeps its axis where the face turns
+      share = valueTowards(profile.grid, -(x * forward[0] + y * forward[1] + z * forward[2]), toRight, toUp);
+    } else if (profile.kind === 'crated') {
+      const toRight = -(x * right[0] + y * right[1] + z * right[2]) / depth;
+      const toUp = -(x * up[0] + y * up[1] + z * up[2]) / depth;
+      share = profileShare(profile, depth / away, toRight, toUp);
     } else {
       share = profileShare(profile, depth / away, 0, 0);
     }

@@ -13,9 +13,10 @@ import { DARK, FaceCover } from './faceCover';
 
 /**
  * A half-shadow that is narrow against a cell bends the light strongly within it: values between receivers are
- * interpolated only where every half-shadow is at least this many times as wide as half the cell.
+ * interpolated only where every half-shadow is at least so many times as wide as half the cell. Within a half-shadow
+ * light is smooth; where one begins or ends in the cell it has a kink, which checks may miss.
  */
-export const PENUMBRA_OVER_CELL = 6;
+const PENUMBRA_OVER_CELL = { within: 5, ending: 12 } as const;
 
 export class Occlusion {
   readonly table: EdgeTable;
@@ -151,7 +152,9 @@ export class Occlusion {
         }
         if (h[0]! <= reach) {
           list[write++] = edge;
-          if (h[1]! + this.softness(i) < PENUMBRA_OVER_CELL * slack) this.sharp = true;
+          const within = Math.abs(h[0]!) + slack <= h[1]!;
+          const least = within ? PENUMBRA_OVER_CELL.within : PENUMBRA_OVER_CELL.ending;
+          if (h[1]! + this.softness(i) < least * slack) this.sharp = true;
         }
       }
       read = stop;

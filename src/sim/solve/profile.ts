@@ -1,5 +1,7 @@
 /** Relative intensity of a source against direction. */
-import type { Profile, Web } from './compiled';
+import { cellShare } from '../photometry/eggCrate';
+import { valueTowards } from '../photometry/web/grid';
+import type { Profile } from './compiled';
 
 /** 0 below 0, 1 above 1, 3t² - 2t³ between. */
 export function smoothstep(t: number): number {
@@ -29,6 +31,20 @@ export function gateShare(profile: Projection, x: number, y: number, parts = -1)
   return share;
 }
 
+/**
+ * How much smaller than for a cosine the parts of a face must be for a second-order series to err as little, 0..1. The
+ * first term left out of (1 + q)^-m, m = (n + 3)/2 for cos^n, is C(m + 2, 3) q³, and 4 q³ for a cosine. Of a beam, half a
+ * beam angle is 1, and a steep one bends within a smaller part of it: exp(-ln 2 x²) has a third derivative of 2.3 at most.
+ */
+export function splitScale(profile: Profile): number {
+  if (profile.kind === 'cosine') {
+    const m = (profile.exponent + 3) / 2;
+    return Math.min(1, Math.cbrt(24 / ((m + 2) * (m + 1) * m)));
+  }
+  if (profile.kind === 'beam') return Math.min(1, (3 * profile.halfBeamRad) / Math.max(2, profile.steepness));
+  return 1;
+}
+
 /** Falling off of the field from its middle, before its edge: exp(-q (θ/θfield)²). */
 export function fieldShare(profile: Projection, x: number, y: number): number {
   if (profile.peaking === 0) return 1;
@@ -37,28 +53,10 @@ export function fieldShare(profile: Projection, x: number, y: number): number {
 }
 
 /**
- * Share of the peak that a web gives towards a direction, bilinear in gamma and C.
- * @param along, right, up components of a unit direction along the lamp's axis, to its right and up, seen from behind
- */
-export function webShare(web: Web, along: number, right: number, up: number): number {
-  const gamma = Math.acos(Math.max(-1, Math.min(1, along))) / web.gammaStepRad;
-  const turn = Math.atan2(up, right) / web.cStepRad;
-  const c = turn < 0 ? turn + (2 * Math.PI) / web.cStepRad : turn;
-  const row = Math.min(Math.floor(gamma), web.gammaCount - 2);
-  const column = Math.min(Math.floor(c), web.cCount - 2);
-  const at = row * web.cCount + column;
-  const { shares } = web;
-  const share = c - column;
-  const near = shares[at]! + share * (shares[at + 1]! - shares[at]!);
-  const far = shares[at + web.cCount]! + share * (shares[at + web.cCount + 1]! - shares[at + web.cCount]!);
-  return near + (gamma - row) * (far - near);
-}
-
-/**
  * Share of peak intensity towards a direction.
  * @param cosine  cosine of the angle off the axis; nothing is sent backwards, except by a flat point source
- * @param x, y    the direction to the right and up, seen from behind: tangents for a projection spot, on any one scale
- *   for a web; other profiles are the same all round
+ * @param x, y    the direction to the right and up, seen from behind: tangents for a projection spot and an egg
+ *   crate, on any one scale for a web; other profiles are the same all round
  */
 export function profileShare(profile: Profile, cosine: number, x: number, y: number): number {
   switch (profile.kind) {
@@ -73,8 +71,10 @@ export function profileShare(profile: Profile, cosine: number, x: number, y: num
     }
     case 'web': {
       const across = Math.sqrt(Math.max(0, 1 - cosine * cosine)) / (Math.hypot(x, y) || 1);
-      return webShare(profile, cosine, x * across, y * across);
+      return valueTowards(profile.grid, cosine, x * across, y * across);
     }
+    case 'crated':
+      return cosine <= 0 ? 0 : cellShare(profile.slope, x, y) * profileShare(profile.inner, cosine, x, y);
     case 'projection':
       return cosine <= 0 ? 0 : fieldShare(profile, x, y) * gateShare(profile, x, y);
   }

@@ -1,5 +1,5 @@
 /** The light of one source at the receivers of one plane, one receiver at a time and without allocation. */
-import { dot, subtract, type Vec3 } from '../../scene/geometry/vector';
+import { addScaled, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import { buildEdgeTable, FIRST_GATE_BIT, ROLE_BITS, type ReceiverPlane } from './edgeTable';
 import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFace';
@@ -7,13 +7,18 @@ import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
 import { Occlusion } from './occlusion';
+import { splitScale } from './profile';
 import type { Quality } from './quality';
+import { bendRad } from '../photometry/web/bend';
 
 /** full: the light; bare: without a gate's edges; area: the face's own area and first moments. */
 export type KernelMode = 'full' | 'bare' | 'area';
 
 /** Bits of all things, whatever their role. */
 export const ALL_THINGS = Object.values(ROLE_BITS).reduce((all, bit) => all | bit, 0);
+
+/** Cells of a face each way that a web may ask for, however sharp it is. */
+const MOST_WEB_CELLS = 24;
 
 export class ReceiverLight {
   readonly occlusion: Occlusion;
@@ -30,9 +35,12 @@ export class ReceiverLight {
   private readonly atInfinity: boolean;
   private readonly allRound: boolean;
   private readonly edgeWidths: readonly number[];
-  /** What receivers must lie before, each as a height c + cx x + cy y over a plane: a flat lamp's face, an image's mirror. */
+  /** What receivers must lie before, each as a height c + cx x + cy y over a plane: where a flat lamp's light is out, an image's mirror. */
   readonly fronts: readonly (readonly [number, number, number])[];
   private readonly mirrorFront: readonly [number, number, number] | null;
+  /** Angle over which a web bends; 0 for other profiles. */
+  private readonly webBendRad: number;
+  private readonly splitRatio: number;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
@@ -53,8 +61,10 @@ export class ReceiverLight {
     this.turns = facesReceiver(source);
     this.isPoint = shape.kind === 'point';
     this.atInfinity = shape.kind === 'sun';
-    this.allRound = this.isPoint && (profile.kind === 'flat' || profile.kind === 'web');
+    this.allRound = profile.kind === 'web' || (this.isPoint && profile.kind === 'flat');
+    this.splitRatio = quality.splitRatio * splitScale(profile);
     this.edgeWidths = profile.kind === 'projection' ? edgeWidthsRad(profile) : [];
+    this.webBendRad = profile.kind === 'web' ? bendRad(profile.grid) : 0;
     this.gateBits = ((1 << this.edgeWidths.length) - 1) << FIRST_GATE_BIT;
     this.centre = new Float64Array(this.atInfinity ? frame.origin : subtract(frame.origin, plane.origin));
     this.axisX = new Float64Array(plane.axisX);
@@ -63,7 +73,9 @@ export class ReceiverLight {
     const { image } = source;
     this.mirrorFront = image && heights(plane, image.normal, image.origin);
     const faceFront =
-      this.turns || this.atInfinity || this.allRound ? null : heights(plane, frame.forward, frame.origin);
+      this.turns || this.atInfinity || this.allRound
+        ? null
+        : heights(plane, frame.forward, addScaled(frame.origin, frame.forward, source.outletM));
     this.fronts = [faceFront, this.mirrorFront].filter((front) => front !== null);
     const table = buildEdgeTable(source, layers, this.face, plane, quality);
     const bodyAxis = shape.kind === 'tube' ? ([...this.face.halfU] as [number, number, number]) : ([0, 0, 0] as const);
@@ -96,7 +108,7 @@ export class ReceiverLight {
     }
     if (this.turns && !turnFace(face, this.source)) return false;
     this.kernel.turn();
-    if (!this.allRound && this.kernel.height() <= 0) return false;
+    if (!this.allRound && this.kernel.height() <= this.source.outletM) return false;
     return this.raiseHorizon();
   }
 
@@ -144,25 +156,47 @@ export class ReceiverLight {
     const sizeU = Math.sqrt(about[0]!) * face.extentU;
     const sizeV = Math.sqrt(about[2]!);
     const far = Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
-    const ratioU = face.slim && integral.takesAlongU() ? quality.slimSplitRatio : quality.splitRatio;
-    const size = Math.max(sizeU * (quality.splitRatio / ratioU), sizeV);
+    const { splitRatio } = this;
+    const ratioU = face.slim && integral.takesAlongU() ? quality.slimSplitRatio : splitRatio;
+    const size = Math.max(sizeU * (splitRatio / ratioU), sizeV);
     let columns = 1;
     let rows = 1;
     let near = false;
-    if (size > quality.splitRatio * (far - sizeU - sizeV)) {
+    if (size > splitRatio * (far - sizeU - sizeV)) {
       const nearest = nearestPoint(face);
-      near = size > quality.splitRatio * nearest && nearest > 0;
+      near = size > splitRatio * nearest && nearest > 0;
       if (near) {
         columns = Math.ceil(sizeU / (ratioU * nearest));
-        rows = Math.ceil(sizeV / (quality.splitRatio * nearest));
+        rows = Math.ceil(sizeV / (splitRatio * nearest));
       }
+    }
+    if (this.webBendRad > 0) {
+      const most = quality.webShare * this.webBendRad * nearestPoint(face);
+      columns = Math.max(columns, Math.min(MOST_WEB_CELLS, Math.ceil(sizeU / most)));
+      rows = Math.max(rows, Math.min(MOST_WEB_CELLS, Math.ceil(sizeV / most)));
     }
     if (this.kernel.gateParts !== 0) {
       const cells = Math.ceil(this.lensInPicture() / (quality.gateShare * this.narrowestSoftEdge()));
       columns = Math.max(columns, cells);
       rows = Math.max(rows, cells);
     }
+    const { profile } = this.source;
+    if (profile.kind === 'crated') integral.creases = this.creases(profile.slope);
     integral.overFace(columns, rows, near);
+  }
+
+  /** Where on the face an egg crate's share bends: along its middle and at its cut-off, in u and in v. */
+  private creases(slope: number): readonly [u: readonly number[], v: readonly number[]] {
+    const { frame } = this.source;
+    const { towards: w } = this.face;
+    const { about } = this.kernel;
+    const height = this.kernel.height();
+    const along = ([x, y, z]: Vec3, half: number): readonly number[] => {
+      const middle = -(w[0]! * x + w[1]! * y + w[2]! * z) / half;
+      const reach = height / (slope * half);
+      return [middle - reach, middle, middle + reach];
+    };
+    return [along(frame.right, Math.sqrt(about[0]!)), along(frame.up, Math.sqrt(about[2]!))];
   }
 
   /** Half the size of the lens in its own picture, tangents: how much it blurs a gate's edges at the present receiver. */

@@ -6,7 +6,7 @@
  */
 import type { BlockerLayer, CompiledSource } from './compiled';
 import type { ReceiverPlane } from './edgeTable';
-import { biquadraticAt, CHECKS, fillBiquadratic, fitBiquadratic, NODES } from './interpolation';
+import { biquadraticAt, CHECKS, fillBiquadratic, fitBentBilinear, fitBiquadratic, NODES } from './interpolation';
 import type { Quality } from './quality';
 import { ALL_THINGS, ReceiverLight } from './receiverLight';
 
@@ -75,20 +75,22 @@ export class ReceiverTree {
 
   fill(): void {
     const { columns, rows } = this.grid;
-    this.absoluteTolerance = this.relativeTolerance * this.openPeakLx();
+    this.absoluteTolerance = this.relativeTolerance * this.shadedPeakLx();
     this.fillNode(0, 0, columns, rows, 0);
   }
 
-  /** Largest illuminance with nothing in the way, from a few receivers spread over the grid, lx. */
-  private openPeakLx(): number {
+  /**
+   * Largest illuminance of a few receivers spread over the grid, lx. What stands in the way counts: a residual that is
+   * small against the open light is not small where little of it arrives. A patch that all of them miss is held to the
+   * relative tolerance alone.
+   */
+  private shadedPeakLx(): number {
     const { columns, rows } = this.grid;
     let peak = 0;
     for (let j = 0; j < PEAK_PROBES; j++) {
       for (let i = 0; i < PEAK_PROBES; i++) {
         this.moveTo(((i + 0.5) / PEAK_PROBES) * columns - 0.5, ((j + 0.5) / PEAK_PROBES) * rows - 0.5);
-        if (!this.light.place()) continue;
-        this.light.integrate(0, 0, 'bare');
-        peak = Math.max(peak, this.light.integral.total[0]!);
+        peak = Math.max(peak, this.valueAt(0));
       }
     }
     return peak;
@@ -177,7 +179,7 @@ export class ReceiverTree {
 
   /** Fills the cell by interpolation if that holds where it is checked; false if it does not. */
   private interpolates(column: number, row: number, columns: number, rows: number, level: number): boolean {
-    if (columns <= 2 || rows <= 2) return false;
+    if (columns <= 2 || rows <= 2 || this.relativeTolerance === 0) return false;
     if (columns <= LEAF && rows <= LEAF) return this.interpolatesLeaf(column, row, columns, rows, level);
     const { values, out, grid } = this;
     const halfColumns = (columns - 1) / 2;
@@ -205,30 +207,33 @@ export class ReceiverTree {
     return Math.abs(value - exact) <= this.absoluteTolerance + this.relativeTolerance * exact;
   }
 
-  /** The smallest cells: bilinear between the corners, checked in the middle along both diagonals. */
+  /**
+   * The smallest cells: bilinear between the corners and bent to meet the middle, checked in the middle along both
+   * diagonals and at a receiver on each of two sides.
+   */
   private interpolatesLeaf(column: number, row: number, columns: number, rows: number, level: number): boolean {
+    const { values } = this;
     const right = column + columns - 1;
     const top = row + rows - 1;
-    this.moveTo((column + right) / 2, (row + top) / 2);
-    const middle = this.valueAt(level);
-    this.moveTo(column, row);
-    const a = this.valueAt(level);
-    this.moveTo(right, top);
-    const d = this.valueAt(level);
+    const middle = this.readAt((column + right) / 2, (row + top) / 2, level);
+    const a = this.readAt(column, row, level);
+    const d = this.readAt(right, top, level);
     if (!this.isClose((a + d) / 2, middle)) return false;
-    this.moveTo(right, row);
-    const b = this.valueAt(level);
-    this.moveTo(column, top);
-    const c = this.valueAt(level);
+    const b = this.readAt(right, row, level);
+    const c = this.readAt(column, top, level);
     if (!this.isClose((b + c) / 2, middle)) return false;
-    for (let j = 0; j < rows; j++) {
-      const t = j / (rows - 1);
-      const start = a + t * (c - a);
-      const step = (b + t * (d - b) - start) / (columns - 1);
-      const at = (row + j) * this.grid.columns + column;
-      for (let i = 0; i < columns; i++) this.out[at + i] = start + i * step;
-    }
+    fitBentBilinear(a, b, c, d, middle, values);
+    const s = 2 / (columns - 1) - 1;
+    if (!this.isClose(biquadraticAt(values, s, -1), this.readAt(column + 1, row, level))) return false;
+    const t = 1 - 2 / (rows - 1);
+    if (!this.isClose(biquadraticAt(values, -1, t), this.readAt(column, top - 1, level))) return false;
+    fillBiquadratic(values, this.out, row * this.grid.columns + column, this.grid.columns, columns, rows);
     this.onCell(columns * rows);
     return true;
+  }
+
+  private readAt(column: number, row: number, level: number): number {
+    this.moveTo(column, row);
+    return this.valueAt(level);
   }
 }

@@ -1,5 +1,6 @@
 /** Outlines of the document's plane shapes, counter-clockwise, in the thing's own right/up metres. */
 import type { ModifierShape, Opening, Point2, Surface, SurfaceShape } from '../../scene/schema';
+import { cutPattern } from '../../scene/geometry/cutPattern';
 import { areaMatchedCircle, counterClockwise } from '../geometry/convexPieces';
 
 /** Corners that stand for a round flag, dot or scrim; its area is exact, its rim within 0.06 % of the radius. */
@@ -35,8 +36,14 @@ export function openingOutline(opening: Opening): readonly Point2[] {
 export function modifierOutline(shape: ModifierShape): PlaneShape {
   switch (shape.kind) {
     case 'rectangle':
-    case 'pattern':
       return { outline: box(-shape.widthM / 2, -shape.heightM / 2, shape.widthM, shape.heightM), holes: [] };
+    case 'pattern': {
+      const { widthM, heightM, seed, holes } = shape;
+      return {
+        outline: box(-widthM / 2, -heightM / 2, widthM, heightM),
+        holes: cutPattern(seed, holes, widthM, heightM),
+      };
+    }
     case 'disc':
       return { outline: areaMatchedCircle(shape.diameterM / 2, ROUND_CORNERS), holes: [] };
     case 'polygon':

@@ -57,8 +57,16 @@ interface Pending {
   readonly settle: (outcome: Settled<never>) => void;
 }
 
-/** @param spawn makes a worker; called at the first job and after each crash */
-export function createSolverClient(spawn: () => SolverEndpoint): SolverClient {
+export interface ClientOptions {
+  /**
+   * True: giving up a job, also for a newer one, ends its worker at once, and with it every other job of this client. For
+   * jobs whose slices are long: what nobody waits for any more must not go on using the machine.
+   */
+  readonly endsWorkerOnCancel?: boolean;
+}
+
+/** @param spawn makes a worker; called at the first job, after each crash and after each ended worker */
+export function createSolverClient(spawn: () => SolverEndpoint, options: ClientOptions = {}): SolverClient {
   const pending = new Map<Channel, Pending>();
   let endpoint: SolverEndpoint | null = null;
   let lastJobId = 0;
@@ -74,13 +82,15 @@ export function createSolverClient(spawn: () => SolverEndpoint): SolverClient {
     for (const channel of CHANNELS) close(channel, outcome);
   };
 
-  const crash = (fault: Fault): void => {
+  const letGo = (): void => {
     const dead = endpoint;
     endpoint = null;
-    if (dead) {
-      dead.onmessage = dead.onerror = dead.onmessageerror = null;
-      dead.terminate();
-    }
+    if (!dead) return;
+    dead.onmessage = dead.onerror = dead.onmessageerror = null;
+    dead.terminate();
+  };
+  const crash = (fault: Fault): void => {
+    letGo();
     closeAll({ status: 'failed', fault });
   };
 
@@ -120,7 +130,12 @@ export function createSolverClient(spawn: () => SolverEndpoint): SolverClient {
         });
       }
       return new Promise((resolve) => {
+        const isBusy = pending.has(channel);
         close(channel, { status: 'superseded' });
+        if (isBusy && options.endsWorkerOnCancel) {
+          letGo();
+          closeAll({ status: 'cancelled' });
+        }
         const jobId = (lastJobId += 1);
         pending.set(channel, { jobId, channel, onProgress, settle: resolve });
         try {
@@ -134,8 +149,11 @@ export function createSolverClient(spawn: () => SolverEndpoint): SolverClient {
     cancel(channel) {
       const job = pending.get(channel);
       if (!job) return;
-      endpoint?.postMessage({ type: 'cancel', jobId: job.jobId });
       close(channel, { status: 'cancelled' });
+      if (options.endsWorkerOnCancel) {
+        letGo();
+        closeAll({ status: 'cancelled' });
+      } else endpoint?.postMessage({ type: 'cancel', jobId: job.jobId });
     },
     terminate() {
       ended = true;

@@ -11,6 +11,9 @@ import type { ComparedSetup } from '../coverage/compareSetups';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowResult, ThrowTask } from '../coverage/coverageTasks';
 import type { EvenResult } from '../coverage/evenOut';
 import type { MeteringPoint } from '../coverage/meteringGrid';
+import type { Mend } from '../mends/mend';
+import type { PlaceAnswer } from '../place/placeAnswer';
+import type { PlaceRequest } from '../place/placeRequest';
 import type { GridResult, PointReading, SunCheck } from '../results';
 
 /** One channel holds one job at a time; the order here is the order in which the worker serves them. */
@@ -22,6 +25,8 @@ export const CHANNELS = [
   'sharp',
   'twin',
   'twinChecks',
+  'mends',
+  'place',
   'throw',
   'metering',
   'compare',
@@ -50,12 +55,26 @@ export interface ReadTask {
   readonly surfaceId: string;
   readonly atM: Vec3;
 }
-export type Task = GridTask | CheckTask | ReadTask | ThrowTask | MeteringTask | CompareTask | EvenOutTask;
+/** Look for what would make the lamps of the setup read more like the sun. */
+export interface MendTask {
+  readonly kind: 'mends';
+  readonly document: SceneDocument;
+  readonly setupId: string;
+}
+/** Find lamp, place and nets for a sun through a window. */
+export interface PlaceJob {
+  readonly kind: 'place';
+  readonly request: PlaceRequest;
+}
+export type Task =
+  GridTask | CheckTask | ReadTask | MendTask | PlaceJob | ThrowTask | MeteringTask | CompareTask | EvenOutTask;
 
 export interface TaskResults {
   readonly grids: readonly GridResult[];
   readonly checks: readonly SunCheck[];
   readonly reading: PointReading;
+  readonly mends: readonly Mend[];
+  readonly place: PlaceAnswer;
   readonly throw: ThrowResult;
   readonly metering: readonly MeteringPoint[];
   readonly compare: readonly ComparedSetup[];

@@ -1,14 +1,20 @@
-/** The tasks of the worker as slices: a grid goes band by band, a judgement or a reading is one slice. */
+/**
+ * The tasks of the worker as slices: a grid goes band by band, mends go kind by kind, a search for a place
+ * goes spot by spot; a judgement or a reading is one slice.
+ */
+import type { SceneDocument } from '../../scene/schema';
 import { frameFromPose } from '../../scene/geometry/frames';
 import { compareSetups, evenOutSlices, meteringPoints, throwRows } from '../coverage/coverageTasks';
 import { judgeSetup } from '../judgement/judgeSetup';
+import { mendSteps } from '../mends/findMends';
+import { placing } from '../place/findPlace';
 import type { GridResult } from '../results';
 import { compileScene } from '../solve/compileScene';
 import { readPoint } from '../solve/solvePoint';
 import { solveGrid } from '../solve/solveGrid';
 import { boundingBox, joinBands, planBands } from './bands';
 import type { TaskSlices } from './jobLoop';
-import type { GridTask, ReadTask, Task } from './protocol';
+import type { CheckTask, GridTask, PlaceJob, ReadTask, Task } from './protocol';
 
 /** Small enough that a cancel is heard soon, large enough that setting up a band costs little. */
 const CELLS_PER_BAND = 4096;
@@ -19,9 +25,13 @@ export function beginTask(task: Task): TaskSlices {
     case 'grids':
       return solveGrids(task);
     case 'checks':
-      return judge(task.document, task.setupId);
+      return judge(task);
     case 'reading':
       return read(task);
+    case 'mends':
+      return mend(task.document, task.setupId);
+    case 'place':
+      return place(task);
     case 'throw':
       return throwRows(task);
     case 'metering':
@@ -53,8 +63,18 @@ function* solveGrids({ document, setupId, surfaces }: GridTask): TaskSlices {
 }
 
 // eslint-disable-next-line require-yield -- one slice: a judgement looks at the whole patch at once
-function* judge(document: Task['document'], setupId: string): TaskSlices {
+function* judge({ document, setupId }: CheckTask): TaskSlices {
   return judgeSetup(compileScene(document, setupId));
+}
+
+/** One kind of mend a slice: some tenths of a second to a few seconds each. */
+function* mend(document: SceneDocument, setupId: string): TaskSlices {
+  const steps = mendSteps(document, setupId);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    yield { fraction: step.value, surfaceId: null };
+  }
 }
 
 // eslint-disable-next-line require-yield -- one slice: a single point
@@ -63,4 +83,13 @@ function* read({ document, setupId, surfaceId, atM }: ReadTask): TaskSlices {
   if (!surface) throw new RangeError(`no surface "${surfaceId}" in this scene`);
   const { forward } = frameFromPose(surface.pose);
   return readPoint(compileScene(document, setupId), { pointM: atM, normal: forward, surfaceId });
+}
+
+function* place({ request }: PlaceJob): TaskSlices {
+  const spots = placing(request);
+  for (;;) {
+    const { done, value } = spots.next();
+    if (done === true) return value;
+    yield { fraction: value, surfaceId: request.surfaceId };
+  }
 }

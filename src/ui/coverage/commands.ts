@@ -31,7 +31,8 @@ export function layoutSetup(setup: Setup, id: string, choice: EvenChoice): Setup
   return { ...setup, id, name: `${lamps} lamps, throw ${throwM.toFixed(1)} m`, sources };
 }
 
-function scaled(output: Output, factor: number): Output {
+/** Null where the output is what a photometric file says: a factor on it would no longer be the file’s. */
+function scaled(output: Output, factor: number): Output | null {
   switch (output.kind) {
     case 'candela':
       return { ...output, candela: output.candela * factor };
@@ -41,6 +42,8 @@ function scaled(output: Output, factor: number): Output {
       return { ...output, illuminanceLx: output.illuminanceLx * factor };
     case 'luminance':
       return { ...output, luminanceCdM2: output.luminanceCdM2 * factor };
+    case 'file':
+      return null;
     case 'readings':
       return {
         ...output,
@@ -49,18 +52,15 @@ function scaled(output: Output, factor: number): Output {
   }
 }
 
-/** All lamps of a setup by one factor, their levels metered from now on; null where none is on. */
+/** All lamps of a setup by one factor, their levels metered from now on; null where none is on or one goes by a file. */
 export function calibrationCommand(setup: Setup, factor: number): Command | null {
-  const commands = Object.entries(setup.sources).flatMap(([id, source]): SingleCommand[] =>
-    source.type === 'lamp' && source.off !== true
-      ? [
-          {
-            type: 'patch',
-            at: { kind: 'source', setupId: setup.id, id },
-            fields: { output: scaled(source.output, factor), basis: 'metered' },
-          },
-        ]
-      : [],
-  );
+  const commands: SingleCommand[] = [];
+  for (const [id, source] of Object.entries(setup.sources)) {
+    if (source.type !== 'lamp' || source.off === true) continue;
+    const output = scaled(source.output, factor);
+    if (output === null) return null;
+    const at = { kind: 'source', setupId: setup.id, id } as const;
+    commands.push({ type: 'patch', at, fields: { output, basis: 'metered' } });
+  }
   return commands.length === 0 ? null : { type: 'sequence', label: `Calibrate ${setup.name} by readings`, commands };
 }

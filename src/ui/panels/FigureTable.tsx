@@ -1,38 +1,71 @@
+import { useApp, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
 import { VerdictGlyph } from '../parts/Glyphs';
 import { LIMITS_BASIS } from '../../sim/judgement/limits';
 import { VERDICT_WORDS, type FigureRow } from '../words/figures';
+import { explainFigure } from '../words/explain';
 import { FigureScale } from './FigureScale';
 
-function FigureLine({ row }: { readonly row: FigureRow }) {
-  const name = (
-    <th scope="row">
+/** Chooses a figure: it is marked on the elevation and explained in a sentence. Pressed again, it is let go. */
+function FigureName({ row }: { readonly row: FigureRow }) {
+  const { session } = useApp();
+  const isChosen = useSession((state) => state.figure === row.key);
+  return (
+    <button
+      type="button"
+      className="figure-name"
+      aria-expanded={isChosen}
+      aria-controls={isChosen ? `explained-${row.key}` : undefined}
+      onClick={() => session.setState({ figure: isChosen ? null : row.key })}
+    >
       {row.name}
       {row.unit !== '' && <span className="unit"> {row.unit}</span>}
+    </button>
+  );
+}
+
+function Explained({ row }: { readonly row: FigureRow }) {
+  return (
+    <tr className="explained" id={`explained-${row.key}`}>
+      <td colSpan={4}>
+        <Fractions text={explainFigure(row)} />
+      </td>
+    </tr>
+  );
+}
+
+function FigureLine({ row }: { readonly row: FigureRow }) {
+  const isChosen = useSession((state) => state.figure === row.key);
+  const name = (
+    <th scope="row">
+      <FigureName row={row} />
     </th>
   );
   return (
-    <tr title={`${row.limitWords}${row.limits ? ` (${LIMITS_BASIS})` : ''}`}>
-      {name}
-      {row.scale !== null && (
-        <td>
-          <FigureScale row={row} />
-          <span className="hidden-word">{row.limitWords}</span>
-        </td>
-      )}
-      <td className="value" colSpan={row.scale === null ? 2 : 1}>
-        {row.scale === null && <span className="hidden-word">{row.limitWords}: </span>}
-        <Fractions text={row.text} />
-        {row.verdict ? (
-          <VerdictGlyph verdict={row.verdict} label={VERDICT_WORDS[row.verdict]} />
-        ) : (
-          <span className="no-mark" />
+    <>
+      <tr data-selected={isChosen || undefined} title={`${row.limitWords}${row.limits ? ` (${LIMITS_BASIS})` : ''}`}>
+        {name}
+        {row.scale !== null && (
+          <td>
+            <FigureScale row={row} />
+            <span className="hidden-word">{row.limitWords}</span>
+          </td>
         )}
-      </td>
-      <td className="sun">
-        <Fractions text={row.sunText} />
-      </td>
-    </tr>
+        <td className="value" colSpan={row.scale === null ? 2 : 1}>
+          {row.scale === null && <span className="hidden-word">{row.limitWords}: </span>}
+          <Fractions text={row.text} />
+          {row.verdict ? (
+            <VerdictGlyph verdict={row.verdict} label={VERDICT_WORDS[row.verdict]} />
+          ) : (
+            <span className="no-mark" />
+          )}
+        </td>
+        <td className="sun">
+          <Fractions text={row.sunText} />
+        </td>
+      </tr>
+      {isChosen && <Explained row={row} />}
+    </>
   );
 }
 

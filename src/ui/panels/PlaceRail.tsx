@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import type { SheetKind } from '../../render/contract';
 import { LAMP_SYMBOLS } from '../../render/symbols';
 import { useApp, useSession } from '../app';
 import type { NewKind } from '../actions';
@@ -18,8 +19,10 @@ const PLACED: readonly { readonly kind: NewKind; readonly name: string; readonly
   { kind: 'meter', name: 'Meter', symbol: <KindSymbol kind="meter" /> },
 ];
 
+const focusDrawing = (kind: SheetKind): void => document.getElementById(`drawing-${kind}`)?.focus();
+
 /** The pointer's tools, and things to place in front of the wall that is shown. */
-export function PlaceRail() {
+export function PlaceRail({ onKit }: { readonly onKit: () => void }) {
   const { actions, session } = useApp();
   const tool = useSession((state) => state.tool);
   return (
@@ -48,12 +51,20 @@ export function PlaceRail() {
           key={kind}
           className="tool"
           aria-label={`Place a ${name.toLowerCase()}`}
-          onPress={() => actions.place(kind)}
+          onPress={({ pointerType }) => {
+            actions.place(kind);
+            // Who placed it by key goes on by key: arrow keys nudge it there.
+            if (pointerType === 'keyboard' || pointerType === 'virtual') focusDrawing(session.getState().activeSheet);
+          }}
         >
           {symbol}
           {name}
         </Button>
       ))}
+      <Button className="tool" aria-label="Open the kit" onPress={onKit}>
+        <KindSymbol symbol={LAMP_SYMBOLS.openFace} />
+        Kit
+      </Button>
     </nav>
   );
 }

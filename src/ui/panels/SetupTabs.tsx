@@ -1,10 +1,9 @@
 import { useLayoutEffect, useRef, type KeyboardEvent } from 'react';
 import { useApp, useDocument, useSession } from '../app';
+import { setupLetter } from '../words/format';
 
 export const SETUP_PANEL_ID = 'setup-panel';
 export const setupTabId = (setupId: string): string => `setup-tab-${setupId}`;
-
-const letterOf = (index: number): string => String.fromCharCode(65 + (index % 26));
 
 /** Whole names where they all have room; else only the chosen tab keeps its name and the others show their letter. */
 function fitNames(list: HTMLElement): void {
@@ -15,7 +14,7 @@ function fitNames(list: HTMLElement): void {
 /** The setups as tabs; arrow keys, Home and End walk through them. The drawings and the panel belong to the chosen one. */
 export function SetupTabs() {
   const { actions } = useApp();
-  const setups = useDocument((state) => state.shown.setups);
+  const setups = useDocument((state) => state.history.present.setups);
   const setupId = useSession((state) => state.setupId);
   const list = useRef<HTMLDivElement>(null);
   const index = setups.findIndex((setup) => setup.id === setupId);
@@ -60,7 +59,7 @@ export function SetupTabs() {
           title={setup.notes ? `${setup.name}: ${setup.notes}` : setup.name}
           onClick={() => actions.chooseSetup(setup.id)}
         >
-          <i>{letterOf(position)}</i> <span>{setup.name}</span>
+          <i>{setupLetter(position)}</i> <span>{setup.name}</span>
         </button>
       ))}
     </div>

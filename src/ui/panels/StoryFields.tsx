@@ -116,7 +116,7 @@ export function StoryFields() {
         <StorySun story={story} change={change} />
         <StoryLevels story={story} change={change} />
         <QuantityField
-          label="Story’s window to the wall"
+          label="Window to the wall"
           value={story.edgeDistanceM ?? null}
           kind={lengthKind(unitsOf(scene))}
           hint="for edges cut in the lamp"

@@ -30,7 +30,7 @@ function useSavedWords(): string {
 }
 
 function CameraChip() {
-  const camera = useDocument((state) => state.shown.camera);
+  const camera = useDocument((state) => state.history.present.camera);
   return (
     <DialogTrigger>
       <Button className="chip camera-chip">
@@ -99,7 +99,9 @@ const UNIT_PAIRS = [
 ] as const;
 function UnitsMenu() {
   const { actions } = useApp();
-  const units = useDocument((state) => `${unitsOf(state.shown).illuminance} ${unitsOf(state.shown).length}`);
+  const units = useDocument(
+    (state) => `${unitsOf(state.history.present).illuminance} ${unitsOf(state.history.present).length}`,
+  );
   const current = UNIT_PAIRS.find(({ id }) => id === units) ?? UNIT_PAIRS[0];
   const change = (id: string): void => {
     const [illuminance, length] = id.split(' ') as ['lux' | 'footcandles', 'metres' | 'feet'];
@@ -144,8 +146,8 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
   const theme = useSession((state) => state.theme);
   const nextTheme = THEMES[(THEMES.indexOf(theme) + 1) % THEMES.length] ?? 'dark';
   const hasBefore = useSession((state) => state.before !== null);
-  const setupCount = useDocument((state) => state.shown.setups.length);
-  const units = unitsOf(useDocument((state) => state.shown));
+  const setupCount = useDocument((state) => state.history.present.setups.length);
+  const units = unitsOf(useDocument((state) => state.history.present));
   const act: Readonly<Record<string, () => void>> = {
     open: () => actions.pickFile(),
     theme: () => setTheme(session, nextTheme),
@@ -203,7 +205,7 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
 /** Names of the scene and of the setup that is shown. */
 export function NamesCard() {
   const { actions } = useApp();
-  const scene = useDocument((state) => state.shown);
+  const scene = useDocument((state) => state.history.present);
   const setupId = useSession((state) => state.setupId);
   const setup = scene.setups.find(({ id }) => id === setupId);
   return (
@@ -238,7 +240,7 @@ export function NamesCard() {
 export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; readonly onCamera: () => void }) {
   const { actions, session } = useApp();
   const isCoverage = useSession((state) => state.page === 'coverage');
-  const scene = useDocument((state) => state.shown);
+  const scene = useDocument((state) => state.history.present);
   const undoWords = useDocument((state) => undoLabel(state.history));
   const redoWords = useDocument((state) => redoLabel(state.history));
   const saved = useSavedWords();

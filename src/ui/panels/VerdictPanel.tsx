@@ -1,15 +1,18 @@
 import { Button } from 'react-aria-components';
 import { FIGURE_WORDS } from '../../sim/judgement/figureWords';
 import { flagWords } from '../../sim/judgement/flagWords';
-import { LIMITS_BASIS } from '../../sim/judgement/limits';
 import type { SunCheck } from '../../sim/results';
 import { useApp, useDocument, useResults, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
 import { Glyph, VerdictGlyph } from '../parts/Glyphs';
 import { setupOf, sourceOf } from '../tools/things';
+import { limitsOf } from '../../sim/judgement/limits';
 import { againstLimit, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
+import { confidenceWords } from '../words/explain';
 import { bandOf, unitsOf } from '../words/format';
+import { BestMend } from './MendsPanel';
 import { FigureTable } from './FigureTable';
+import { LimitsButton } from './LimitsDialog';
 
 /** "L1 on plaster wall" */
 function usePairWords(): (check: SunCheck) => string {
@@ -26,7 +29,7 @@ function useFigureRows(check: SunCheck): FigureRow[] {
   const document = useDocument((state) => state.shown);
   const setupId = useSession((state) => state.setupId);
   const source = sourceOf(document, setupId, check.sourceId);
-  return figureRows(check, unitsOf(document), bandOf(source ? [source] : []));
+  return figureRows(check, unitsOf(document), bandOf(source ? [source] : []), limitsOf(document));
 }
 
 function CheckChoice({ checks, index }: { readonly checks: readonly SunCheck[]; readonly index: number }) {
@@ -49,12 +52,6 @@ function CheckChoice({ checks, index }: { readonly checks: readonly SunCheck[]; 
     </div>
   );
 }
-
-const CONFIDENCE_WORDS = {
-  sure: 'Sure: the class holds at both ends of every band.',
-  likely: 'Likely: one input’s band could change the class.',
-  unsure: 'Unsure: more than one input’s band could change the class.',
-} as const;
 
 /** The word and the worst figure; stays at the top of the panel while the rest scrolls. */
 function VerdictHead({ check }: { readonly check: SunCheck }) {
@@ -80,15 +77,13 @@ function VerdictHead({ check }: { readonly check: SunCheck }) {
 function CheckBody({ check }: { readonly check: SunCheck }) {
   const rows = useFigureRows(check);
   const flags = flagWords(check);
+  const confidence = confidenceWords(check);
   return (
     <>
-      <p className="say low">
-        <Fractions text={check.sentence} />
-      </p>
       {flags.length > 0 && <p className="small">{flags.join(' ')}</p>}
-      {check.confidence && <p className="small">{CONFIDENCE_WORDS[check.confidence]}</p>}
+      {confidence !== null && <p className="small">{confidence}</p>}
       <FigureTable rows={rows} />
-      <p className="small">Limits: {LIMITS_BASIS}.</p>
+      <LimitsButton />
     </>
   );
 }
@@ -182,6 +177,7 @@ export function VerdictPanel() {
   const { checks, index, check } = useShownCheck();
   return (
     <section className="card verdict" aria-labelledby="verdict-title" data-testid="verdict">
+      {check && <BestMend check={check} />}
       <CheckChoice checks={checks} index={index} />
       {check ? <CheckBody check={check} /> : <NothingToJudge />}
     </section>

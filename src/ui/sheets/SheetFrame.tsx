@@ -1,4 +1,4 @@
-import { useRef, type RefObject } from 'react';
+import { memo, useRef, type RefObject } from 'react';
 import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import type { Quantity, SheetKind } from '../../render/contract';
 import { lookingTowards, sectionProjection } from '../../render/projections';
@@ -8,6 +8,7 @@ import { formatPercent } from '../../scene/units/format';
 import { useApp, useDocument, useResults, useSession } from '../app';
 import { LevelTable } from '../panels/LevelTable';
 import { Glyph } from '../parts/Glyphs';
+import { Guard } from '../parts/Guard';
 import { resampled } from '../stores/twin';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { setupOf, sourceOf } from '../tools/things';
@@ -15,6 +16,7 @@ import { unitsOf } from '../words/format';
 import { levelTable } from '../words/levels';
 import { mapSurfaceId, quantityOn } from './sheetState';
 import { SheetStatus } from './SheetStatus';
+import { TwinDivider } from './TwinDivider';
 import { SHEET_WORDS, SheetView, ZOOM_STEP, type SheetHandle } from './SheetView';
 
 export type SheetPlace = 'front' | 'left' | 'right';
@@ -46,7 +48,7 @@ function headingOf(
   return { title: `Elevation: ${lowerFirst(surface.name)}`, subtitle: finish.filter(Boolean).join(', ') };
 }
 
-function QuantityChoice() {
+const QuantityChoice = memo(function QuantityChoice() {
   const { session } = useApp();
   const quantity = useSession((state) => state.quantity);
   const isLux = useDocument((state) => unitsOf(state.shown).illuminance === 'lux');
@@ -74,9 +76,9 @@ function QuantityChoice() {
       ))}
     </ToggleButtonGroup>
   );
-}
+});
 
-function TwinToggle() {
+const TwinToggle = memo(function TwinToggle() {
   const { session } = useApp();
   const twin = useSession((state) => state.twin);
   return (
@@ -84,9 +86,26 @@ function TwinToggle() {
       Sun twin
     </ToggleButton>
   );
+});
+
+/** Lays the sun's levels over the lamp's, right of a divider; there once the twin is. */
+function SwipeToggle() {
+  const { session } = useApp();
+  const swipe = useSession((state) => state.swipe);
+  const isThere = useSession((state) => state.twin && state.quantity !== 'lampOverSun');
+  if (!isThere) return null;
+  return (
+    <ToggleButton
+      className="toggle"
+      isSelected={swipe !== null}
+      onChange={(isOn) => session.setState({ swipe: isOn ? 0.5 : null })}
+    >
+      Swipe
+    </ToggleButton>
+  );
 }
 
-function TableToggle({ kind }: { readonly kind: SheetKind }) {
+const TableToggle = memo(function TableToggle({ kind }: { readonly kind: SheetKind }) {
   const { session } = useApp();
   const isOpen = useSession((state) => state.levelTables.includes(kind));
   const toggle = (): void =>
@@ -98,9 +117,13 @@ function TableToggle({ kind }: { readonly kind: SheetKind }) {
       <Glyph name="table" size={16} />
     </ToggleButton>
   );
-}
+});
 
-function ViewButtons({ kind, handle }: { readonly kind: SheetKind; readonly handle: RefObject<SheetHandle | null> }) {
+interface ViewProps {
+  readonly kind: SheetKind;
+  readonly handle: RefObject<SheetHandle | null>;
+}
+const ViewButtons = memo(function ViewButtons({ kind, handle }: ViewProps) {
   const name = SHEET_WORDS[kind].toLowerCase();
   return (
     <div className="view-buttons">
@@ -123,18 +146,23 @@ function ViewButtons({ kind, handle }: { readonly kind: SheetKind; readonly hand
       </Button>
     </div>
   );
-}
+});
 
 function Levels({ kind }: { readonly kind: SheetKind }) {
+  const isOpen = useSession((state) => state.levelTables.includes(kind));
+  return isOpen ? <OpenLevels kind={kind} /> : null;
+}
+
+function OpenLevels({ kind }: { readonly kind: SheetKind }) {
   const document = useDocument((state) => state);
   const session = useSession((state) => state);
   const surfaceId = mapSurfaceId(kind, document, session);
   const field = useResults((state) => (surfaceId === null ? undefined : state.fields[surfaceId]));
-  const twin = useResults((state) => state.twin?.field);
-  if (!field || surfaceId === null || !session.levelTables.includes(kind)) return null;
-  const quantity = quantityOn(kind, session);
+  const twin = useResults((state) => (surfaceId === null ? undefined : state.twin?.fields[surfaceId]));
+  if (!field || surfaceId === null) return null;
+  const quantity = quantityOn(kind, session, twin !== undefined);
   const { result } = field;
-  const sun = twin?.surfaceId === surfaceId ? resampled(twin, result.columns, result.rows) : undefined;
+  const sun = twin && resampled(twin, result.columns, result.rows);
   const table = levelTable(result, quantity, keyIlluminanceLx(document.shown.camera), unitsOf(document.shown), sun);
   const name = document.shown.surfaces[surfaceId]?.name ?? surfaceId;
   return <LevelTable id={`levels-${kind}`} surfaceName={lowerFirst(name)} quantity={quantity} table={table} />;
@@ -161,15 +189,22 @@ function EmptySheet() {
 export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly place: SheetPlace }) {
   const { actions } = useApp();
   const handle = useRef<SheetHandle>(null);
-  const document = useDocument((state) => state.shown);
   const setupId = useSession((state) => state.setupId);
   const surfaceChoice = useSession((state) => state.surfaceId);
-  const planId = planSurfaceId(document);
-  const elevationId = elevationSurfaceId(document, { surfaceId: surfaceChoice });
-  const surfaceId = kind === 'plan' ? planId : elevationId;
-  const sourceId = useSession((state) => sectionSourceId(document, setupId, state.selection));
-  const { title, subtitle } = headingOf(kind, document, setupId, surfaceId, sourceId);
-  const isEmpty = Object.keys(setupOf(document, setupId)?.sources ?? {}).length === 0;
+  const selection = useSession((state) => state.selection);
+  const elevationId = useDocument((state) => elevationSurfaceId(state.shown, { surfaceId: surfaceChoice }));
+  // Only words are asked for, so that a drag that changes none of them does not draw the frame anew.
+  const headingIn = ({ shown }: { readonly shown: SceneDocument }): Heading =>
+    headingOf(
+      kind,
+      shown,
+      setupId,
+      kind === 'plan' ? planSurfaceId(shown) : elevationId,
+      sectionSourceId(shown, setupId, selection),
+    );
+  const title = useDocument((state) => headingIn(state).title);
+  const subtitle = useDocument((state) => headingIn(state).subtitle);
+  const isEmpty = useDocument((state) => Object.keys(setupOf(state.shown, setupId)?.sources ?? {}).length === 0);
   return (
     <section className="sheet" data-kind={kind} data-place={place} aria-label={title}>
       <header>
@@ -188,13 +223,17 @@ export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly
           <div className="front-only choices">
             <QuantityChoice />
             <TwinToggle />
+            <SwipeToggle />
           </div>
         )}
         {kind !== 'section' && <TableToggle kind={kind} />}
         <ViewButtons kind={kind} handle={handle} />
       </header>
       <div className="drawing-box">
-        <SheetView kind={kind} handle={handle} />
+        <Guard what={`The ${SHEET_WORDS[kind].toLowerCase()}`}>
+          <SheetView kind={kind} handle={handle} />
+        </Guard>
+        {kind === 'elevation' && !isEmpty && <TwinDivider handle={handle} surfaceId={elevationId} />}
         {kind === 'elevation' && isEmpty && <EmptySheet />}
         {kind === 'elevation' && !isEmpty && <SheetStatus surfaceId={elevationId} />}
       </div>

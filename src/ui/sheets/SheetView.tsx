@@ -1,6 +1,8 @@
 import { useEffect, useRef, useState, type RefObject } from 'react';
 import type { ObjectRef, Sheet, SheetKind, SheetState } from '../../render/contract';
 import { createSheet } from '../../render/createSheet';
+import type { Vec3 } from '../../scene/geometry/vector';
+import { hasPhotometricEnding } from '../../files/photometry/openPhotometricFile';
 import type { SceneDocument } from '../../scene/schema';
 import { formatAngle } from '../../scene/units/format';
 import { useApp, type App } from '../app';
@@ -30,6 +32,8 @@ interface Note {
 
 /** What the buttons in a sheet's header do to its view. */
 export interface SheetHandle {
+  /** Place of a world point on the drawing, CSS pixels from its top left. */
+  screenFromWorld(world: Vec3): ScreenPoint;
   zoom(factor: number): void;
   fit(): void;
 }
@@ -38,6 +42,7 @@ export interface SheetHandle {
 class SheetDriver implements SheetHandle {
   private tool: ToolState = IDLE;
   private ghost: SheetState['ghost'] = null;
+  private snaps: SheetState['snaps'] = [];
   private frame = 0;
   private slowTimer: ReturnType<typeof setTimeout> | undefined;
   private noteTimer: ReturnType<typeof setTimeout> | undefined;
@@ -59,7 +64,14 @@ class SheetDriver implements SheetHandle {
   start(): void {
     const { document, session, results } = this.app;
     const refresh = (): void => this.refresh();
-    this.cleanups.push(document.subscribe(refresh), session.subscribe(refresh), results.subscribe(refresh));
+    this.cleanups.push(document.subscribe(refresh), session.subscribe(refresh));
+    this.cleanups.push(
+      results.subscribe((state, before) => {
+        // A map that has landed is what the hand waits for.
+        if (state.fields !== before.fields) this.refreshSoon();
+        else refresh();
+      }),
+    );
     this.cleanups.push(
       document.subscribe((state, before) => {
         if (state.opened === before.opened) return;
@@ -69,12 +81,15 @@ class SheetDriver implements SheetHandle {
     );
     this.listen('pointerdown', (event) => this.onPointerDown(event));
     this.listen('pointermove', (event) => this.onPointerMove(event));
-    this.listen('pointerup', (event) => this.feed({ type: 'up', pointerId: event.pointerId, at: this.at(event) }));
+    this.listen('pointerup', (event) =>
+      this.feed({ type: 'up', pointerId: event.pointerId, at: this.at(event), alt: event.altKey }),
+    );
     this.listen('pointercancel', () => this.feed({ type: 'cancel' }));
     this.listen('pointerenter', () => session.setState({ activeSheet: this.kind }));
     this.listen('pointerleave', () => this.feed({ type: 'leave' }));
     this.listen('keydown', (event) => this.onKeyDown(event));
     this.listen('focus', () => session.setState({ activeSheet: this.kind }));
+    this.listen('drop', (event) => this.onDrop(event));
     const onWheel = (event: WheelEvent): void => {
       event.preventDefault();
       this.sheet.zoomAt(this.at(event), Math.exp(-event.deltaY * 0.0015));
@@ -105,6 +120,9 @@ class SheetDriver implements SheetHandle {
     this.sheet.destroy();
   }
 
+  screenFromWorld(world: Vec3): ScreenPoint {
+    return this.sheet.screenFromWorld(world);
+  }
   zoom(factor: number): void {
     this.sheet.zoomAt({ x: this.host.clientWidth / 2, y: this.host.clientHeight / 2 }, factor);
   }
@@ -136,7 +154,10 @@ class SheetDriver implements SheetHandle {
   }
   private draw(): void {
     const { document, session, results } = this.app;
-    this.sheet.update(sheetState(this.kind, document.getState(), session.getState(), results.getState(), this.ghost));
+    this.sheet.update({
+      ...sheetState(this.kind, document.getState(), session.getState(), results.getState(), this.ghost),
+      snaps: this.snaps,
+    });
   }
 
   private onPointerDown(event: PointerEvent): void {
@@ -145,10 +166,18 @@ class SheetDriver implements SheetHandle {
     const touch = event.pointerType === 'touch';
     this.feed({ type: 'down', pointerId: event.pointerId, at: this.at(event), button: event.button, touch });
   }
+  /** A photometric file dropped on a lamp is for that lamp; anything else is for the page. */
+  private onDrop(event: DragEvent): void {
+    const file = event.dataTransfer?.files[0];
+    const object = this.sheet.hitTest(this.at(event), true)?.object;
+    if (!file || object?.kind !== 'source' || !hasPhotometricEnding(file.name)) return;
+    event.preventDefault();
+    void this.app.actions.openFile(file, object);
+  }
   private onPointerMove(event: PointerEvent): void {
     const touch = event.pointerType === 'touch';
     const at = this.at(event);
-    this.feed({ type: 'move', pointerId: event.pointerId, at, touch });
+    this.feed({ type: 'move', pointerId: event.pointerId, at, touch, alt: event.altKey });
     if (this.tool.name === 'idle' && !touch) this.read(at);
   }
   private read(at: ScreenPoint): void {
@@ -205,7 +234,7 @@ class SheetDriver implements SheetHandle {
     if (isTap) this.read({ x: event.at.x, y: event.at.y - (before.hit ? 0 : FINGER_LIFT_PX) });
   }
   private apply(result: ToolResult, event: ToolEvent): void {
-    const { actions, session, document } = this.app;
+    const { actions, session } = this.app;
     if (result.draft !== undefined) actions.draftEdit(result.draft);
     if (result.commit) actions.commitEdit(result.commit);
     if (result.select !== undefined) actions.select(result.select);
@@ -218,12 +247,18 @@ class SheetDriver implements SheetHandle {
       else this.sheet.zoomAt(change.at, change.factor);
     }
     if (result.ghost !== undefined) this.ghost = this.ghostOf(result.ghost);
+    if (result.snaps !== undefined) this.snaps = result.snaps;
     if (result.travel === null) this.onNote(null);
     else if (result.travel && 'at' in event) {
       clearTimeout(this.noteTimer);
-      this.onNote({ at: event.at, words: travelWords(result.travel, unitsOf(document.getState().shown)) });
+      this.onNote({ at: event.at, words: this.travelNote(result.travel) });
     }
     this.refresh();
+  }
+  /** How far the drag has come, and what it rests on. */
+  private travelNote(travel: Travel): string {
+    const words = travelWords(travel, unitsOf(this.app.document.getState().shown));
+    return [words, ...this.snaps.map((mark) => mark.word)].join(', ');
   }
   private ghostOf(ref: ObjectRef | null): SheetState['ghost'] {
     return ref && { object: ref, document: this.app.document.getState().history.present };
@@ -247,11 +282,12 @@ export function SheetView({ kind, handle }: Props) {
   const host = useRef<HTMLDivElement>(null);
   const [note, setNote] = useState<Note | null>(null);
   const [fault, setFault] = useState<string | null>(null);
+  const [drawingFault, setDrawingFault] = useState<Error | null>(null);
 
   useEffect(() => {
     const element = host.current;
     if (!element) return undefined;
-    const sheet = createSheet(kind);
+    const sheet = createSheet(kind, setDrawingFault);
     const own = new SheetDriver(app, kind, sheet, element, setNote);
     let gone = false;
     const attached = sheet.attach(element).then(
@@ -270,6 +306,7 @@ export function SheetView({ kind, handle }: Props) {
     };
   }, [app, kind, handle]);
 
+  if (drawingFault) throw drawingFault; // the guard round the sheet says so and offers another try
   return (
     <>
       <div

@@ -26,7 +26,8 @@ export interface PlaceReading {
   readonly reading: PointReading;
 }
 export interface TwinResults {
-  readonly field: GridResult;
+  /** The sun's levels by surface: the elevation's, and the floor's where there is one. */
+  readonly fields: Readonly<Record<string, GridResult>>;
   readonly checks: readonly SunCheck[];
 }
 

@@ -2,6 +2,7 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { ObjectRef, Quantity, SheetKind, Theme } from '../../render/contract';
 import type { Point3, SceneDocument } from '../../scene/schema';
+import type { SunFigure } from '../../sim/results';
 import type { ToolName } from '../tools/tool';
 
 /** A point of a surface that is being read. */
@@ -21,6 +22,10 @@ export type PanelHeight = 'low' | 'middle' | 'high';
 
 export interface SessionState {
   readonly setupId: string;
+  /** Setup that each setup made in this page was made from: where to go back to when it is gone again. */
+  readonly madeFrom: Readonly<Record<string, string>>;
+  /** Figure of the verdict that is explained and shown on the drawing; null: none. */
+  readonly figure: SunFigure | null;
   /** Surface that the elevation shows; null: the first that something plays the sun on. */
   readonly surfaceId: string | null;
   /** Which of the setup's sun judgements the panel tells; null: the first. */
@@ -36,6 +41,8 @@ export interface SessionState {
   readonly activeSheet: SheetKind;
   readonly quantity: Quantity;
   readonly twin: boolean;
+  /** Share of the elevation's width, from the left, that a swiped twin leaves to the lamp; null: not swiped. */
+  readonly swipe: number | null;
   readonly place: ReadingPlace | null;
   readonly pin: ReadingPlace | null;
   readonly panelHeight: PanelHeight;
@@ -49,6 +56,8 @@ export type SessionStore = StoreApi<SessionState>;
 export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'theme'>): SessionStore {
   return createStore<SessionState>()(() => ({
     ...initial,
+    madeFrom: {},
+    figure: null,
     surfaceId: null,
     checkIndex: 0,
     selection: null,
@@ -59,6 +68,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     activeSheet: 'plan',
     quantity: 'illuminance',
     twin: false,
+    swipe: null,
     place: null,
     pin: null,
     panelHeight: 'middle',

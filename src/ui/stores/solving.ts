@@ -12,6 +12,7 @@ import type { DocumentStore } from './document';
 import { NO_RESULTS, type ResultsStore, type SurfaceField } from './results';
 import type { ReadingPlace, SessionStore } from './session';
 import { elevationSurfaceId, planSurfaceId } from './shownPlaces';
+import { setupOf } from '../tools/things';
 import { twinDocument } from './twin';
 
 export const ROUGH_COLUMNS = 64;
@@ -182,15 +183,15 @@ export function startSolving(parts: SolvingParts): Solving {
       results.setState({ twin: null });
       return;
     }
-    const task = gridTask({ ...wanted, document: scene, floorId: null }, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS);
+    const task = gridTask({ ...wanted, document: scene }, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS);
     const judged = { kind: 'checks', document: scene, setupId: wanted.setupId } as const;
     const [grids, twinChecks] = await Promise.all([
       fieldSolver.run('twin', revision(), task),
       judgeSolver.run('twinChecks', revision(), judged),
     ]);
     if (grids.status !== 'done' || twinChecks.status !== 'done' || grids.revision !== revision()) return;
-    const [field] = grids.result;
-    if (field) results.setState({ twin: { field, checks: twinChecks.result } });
+    const fields = Object.fromEntries(grids.result.map((grid) => [grid.surfaceId, grid]));
+    results.setState({ twin: { fields, checks: twinChecks.result } });
   }
 
   function readAt(channel: Channel, key: 'reading' | 'pinned', placeOf: () => ReadingPlace | null): () => void {
@@ -212,6 +213,8 @@ export function startSolving(parts: SolvingParts): Solving {
 
   function change(): void {
     const next = read();
+    // The setup that was shown has just been taken out: the session follows at once, and names another one.
+    if (!setupOf(next.document, next.setupId)) return;
     const sceneChanged = next.document !== wanted.document || next.setupId !== wanted.setupId;
     const surfaceChanged = next.elevationId !== wanted.elevationId || next.floorId !== wanted.floorId;
     if (!sceneChanged && !surfaceChanged) return;

@@ -59,11 +59,11 @@ export function moveEdit(
 }
 
 /** An aim that keeps the form of the one before: a typed target stays a target, pan and tilt stay angles. */
-function aimedAt(before: Aim, positionM: Vec3, target: Vec3): Aim {
+function aimedAt(before: Aim, positionM: Vec3, target: Vec3, angleStepDeg: number): Aim {
   const roll = before.rollDeg === undefined ? {} : { rollDeg: before.rollDeg };
   if ('atM' in before) return { atM: tuple(target), ...roll };
   const { panDeg, tiltDeg } = panTiltFromDirection(subtract(target, positionM));
-  return { panDeg: roundTo(wrapDeg(panDeg), ANGLE_STEP_DEG), tiltDeg: roundTo(tiltDeg, ANGLE_STEP_DEG), ...roll };
+  return { panDeg: roundTo(wrapDeg(panDeg), angleStepDeg), tiltDeg: roundTo(tiltDeg, angleStepDeg), ...roll };
 }
 
 /** Moves the point that a thing's axis meets by `deltaM`; null for a thing without an axis, or a locked one. */
@@ -73,11 +73,12 @@ export function aimEdit(
   ref: ObjectRef,
   deltaM: Vec3,
   stepM: number,
+  angleStepDeg = ANGLE_STEP_DEG,
 ): Edit | null {
   const pose = poseOf(document, setupId, ref);
   if (!pose || isFixed(document, setupId, ref)) return null;
   const target = roundMoved(add(aimPointOf(document, pose), deltaM), deltaM, stepM);
-  return { kind: 'pose', ref, pose: { ...pose, aim: aimedAt(pose.aim, pose.positionM, target) } };
+  return { kind: 'pose', ref, pose: { ...pose, aim: aimedAt(pose.aim, pose.positionM, target, angleStepDeg) } };
 }
 
 export type TurnAxis = 'pan' | 'tilt' | 'roll';

@@ -1,8 +1,9 @@
 /** Select: press to choose, drag to carry, aim or turn; drag on nothing to move the view; two fingers pan and zoom. */
-import type { ObjectRef } from '../../render/contract';
+import type { ObjectRef, SnapMark } from '../../render/contract';
 import { frameFromPose } from '../../scene/geometry/frames';
-import { cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
+import { add, cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { aimEdit, moveEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
+import { NO_SNAP, snapAim, snapPlace } from './snap';
 import { aimPointOf, anchorOf, isFixed, poseOf } from './things';
 import {
   DRAG_THRESHOLD_PX,
@@ -26,6 +27,14 @@ const isDragging = (state: ToolState): state is Dragging =>
 
 /** Dragged places come to whole centimetres, or to millimetres when the view is close enough to see them. */
 const stepM = (metresPerPixel: number): number => (metresPerPixel >= 0.004 ? 0.01 : 0.001);
+
+/** A snapped place keeps the digits of what it rests on. */
+const SNAPPED_STEP_M = 0.0001;
+const SNAPPED_ANGLE_STEP_DEG = 0.001;
+const snappedPlace = (at: Vec3, offsetM: Vec3): [number, number, number] => {
+  const [x, y, z] = add(at, offsetM).map((value, i) => (offsetM[i] === 0 ? value : Number(value.toFixed(4))));
+  return [x ?? 0, y ?? 0, z ?? 0];
+};
 
 const TURN_AXIS = { plan: 'pan', section: 'tilt', elevation: 'roll' } as const satisfies Record<string, TurnAxis>;
 
@@ -57,20 +66,52 @@ function turned(state: Of<ToolState, 'turning'>, at: ScreenPoint, context: ToolC
   };
 }
 
+interface DragResult {
+  readonly edit: Edit | null;
+  readonly travel: Travel;
+  readonly snaps: readonly SnapMark[];
+}
+
 /** The edit of a drag that has come to `at`, from the snapshot alone. */
-function dragTo(state: Dragging, at: ScreenPoint, context: ToolContext): { edit: Edit | null; travel: Travel } {
-  if (state.name === 'turning') return turned(state, at, context);
+function dragTo(state: Dragging, at: ScreenPoint, isFree: boolean, context: ToolContext): DragResult {
+  if (state.name === 'turning') return { ...turned(state, at, context), snaps: [] };
   const { sheet } = context;
   const deltaM: Vec3 = subtract(
     sheet.worldFromScreen(at, state.through),
     sheet.worldFromScreen(state.startAt, state.through),
   );
-  const step = stepM(sheet.metresPerPixel());
-  const edit = state.name === 'moving' ? moveEdit : aimEdit;
+  return state.name === 'moving' ? moved(state, deltaM, isFree, sheet) : aimed(state, deltaM, isFree, sheet);
+}
+
+function moved(state: Dragging, deltaM: Vec3, isFree: boolean, sheet: ToolContext['sheet']): DragResult {
+  const { document, setupId, ref } = state;
+  const edit = moveEdit(document, setupId, ref, deltaM, stepM(sheet.metresPerPixel()));
+  const travel = { kind: 'moved', deltaM } as const;
+  if (isFree || edit?.kind !== 'pose') return { edit, travel, snaps: [] };
+  const { pose } = edit;
+  const { offsetM, marks } = snapPlace(document, setupId, ref, pose.positionM, sheet);
+  const positionM = snappedPlace(pose.positionM, offsetM);
   return {
-    edit: edit(state.document, state.setupId, state.ref, deltaM, step),
-    travel: { kind: state.name === 'moving' ? 'moved' : 'aimed', deltaM },
+    edit: { ...edit, pose: { ...pose, positionM } },
+    travel: { kind: 'moved', deltaM: add(deltaM, offsetM) },
+    snaps: marks,
   };
+}
+
+function aimed(state: Dragging, deltaM: Vec3, isFree: boolean, sheet: ToolContext['sheet']): DragResult {
+  const { document, setupId, ref } = state;
+  const step = stepM(sheet.metresPerPixel());
+  const pose = poseOf(document, setupId, ref);
+  const { offsetM, marks } =
+    isFree || !pose
+      ? NO_SNAP
+      : snapAim(document, setupId, ref, pose.positionM, add(aimPointOf(document, pose), deltaM), sheet);
+  const travel = { kind: 'aimed', deltaM: add(deltaM, offsetM) } as const;
+  const edit =
+    marks.length === 0
+      ? aimEdit(document, setupId, ref, deltaM, step)
+      : aimEdit(document, setupId, ref, travel.deltaM, SNAPPED_STEP_M, SNAPPED_ANGLE_STEP_DEG);
+  return { edit, travel, snaps: marks };
 }
 
 function cursorOver(hit: ReturnType<ToolContext['sheet']['hitTest']>, context: ToolContext): Cursor {
@@ -97,7 +138,7 @@ function onDown(state: ToolState, event: On<'down'>, context: ToolContext): Tool
   const { pointerId, button, touch } = event;
   return { state: { name: 'pressed', pointerId, document, setupId, startAt: event.at, hit, button, touch } };
 }
-const dropped = { draft: null, travel: null, ghost: null, cursor: 'default' } as const;
+const dropped = { draft: null, travel: null, ghost: null, snaps: [], cursor: 'default' } as const;
 const lastPlace = (state: Exclude<ToolState, { name: 'idle' | 'pinching' }>): ScreenPoint =>
   state.name === 'panning' ? state.lastAt : state.startAt;
 
@@ -131,8 +172,8 @@ function takeHold(state: Of<ToolState, 'pressed'>, ref: ObjectRef): Vec3 | undef
 }
 
 function continueDrag(state: Dragging, event: On<'move'>, context: ToolContext): ToolResult {
-  const { edit, travel } = dragTo(state, event.at, context);
-  return { state, draft: edit, travel };
+  const { edit, travel, snaps } = dragTo(state, event.at, event.alt === true, context);
+  return { state, draft: edit, travel, snaps };
 }
 
 function pinch(state: Of<ToolState, 'pinching'>, event: On<'move'>): ToolResult {
@@ -185,7 +226,7 @@ function onUp(state: ToolState, event: On<'up'>, context: ToolContext): ToolResu
   if (event.pointerId !== state.pointerId) return { state };
   if (state.name === 'pressed') return { state: IDLE, select: state.hit?.object ?? null };
   if (state.name === 'panning') return { state: IDLE, cursor: context.tool === 'pan' ? 'grab' : 'default' };
-  const { edit } = dragTo(state, event.at, context);
+  const { edit } = dragTo(state, event.at, event.alt === true, context);
   return { state: IDLE, ...dropped, ...(edit && { commit: edit }) };
 }
 

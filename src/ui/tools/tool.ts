@@ -1,5 +1,5 @@
 /** What goes into a tool and what comes out of it. Tools are pure: they hold no page, no store and no clock. */
-import type { Hit, ObjectRef, Sheet, SheetKind } from '../../render/contract';
+import type { Hit, ObjectRef, Sheet, SheetKind, SnapMark } from '../../render/contract';
 import type { SceneDocument } from '../../scene/schema';
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { Edit } from './edits';
@@ -19,8 +19,15 @@ export type ToolEvent =
       readonly button: number;
       readonly touch: boolean;
     }
-  | { readonly type: 'move'; readonly pointerId: number; readonly at: ScreenPoint; readonly touch: boolean }
-  | { readonly type: 'up'; readonly pointerId: number; readonly at: ScreenPoint }
+  | {
+      readonly type: 'move';
+      readonly pointerId: number;
+      readonly at: ScreenPoint;
+      readonly touch: boolean;
+      /** Alt is down: nothing snaps. */
+      readonly alt?: boolean;
+    }
+  | { readonly type: 'up'; readonly pointerId: number; readonly at: ScreenPoint; readonly alt?: boolean }
   /** Escape, pointercancel, or the window lost the focus: the gesture never happened. */
   | { readonly type: 'cancel' }
   | { readonly type: 'leave' };
@@ -89,6 +96,8 @@ export interface ToolResult {
   readonly cursor?: Cursor;
   readonly view?: readonly ViewChange[];
   readonly travel?: Travel | null;
+  /** What the drag rests on; empty where it is free. */
+  readonly snaps?: readonly SnapMark[];
   /** The thing whose place before the drag stays visible. */
   readonly ghost?: ObjectRef | null;
 }

@@ -1,7 +1,7 @@
 /** The figures of a sun judgement as rows: what is said, in which unit, against which limits, and how it is drawn. */
 import { METRES_PER_FOOT } from '../../scene/units/convert';
 import { formatDuv } from '../../scene/units/format';
-import { CRISP_EDGE_LIMITS, DEFAULT_LIMITS, DUV_LIMITS } from '../../sim/judgement/limits';
+import { DEFAULT_SUN_LIMITS, type SunLimits } from '../../sim/judgement/limits';
 import type { ScoredFigure, SunCheck, SunFigure, Verdict } from '../../sim/results';
 import { fixed, signedFixed, type Units } from './format';
 import { limitText } from '../../sim/judgement/figureWords';
@@ -53,9 +53,6 @@ interface Described {
   readonly limitWords?: string;
 }
 
-const { fallOff, fan, lineFan, edge, step, height, windowSpread, windowLevel, colour, haze, fill } = DEFAULT_LIMITS;
-/** An edge crisper than the sun's: its limits as ratios. */
-const CRISP_EDGE = { good: 2 ** -CRISP_EDGE_LIMITS.good, passable: 2 ** -CRISP_EDGE_LIMITS.passable };
 const degrees = (value: number): string => `${fixed(value, 0)}°`;
 const ratio = (value: number): string => `×${value < 10 ? fixed(value, 2) : fixed(value, 0)}`;
 
@@ -69,7 +66,10 @@ function distanceText(valueM: number, { length }: Units): string {
   return valueM > FARTHEST_SAID_M ? `over ${said}` : said;
 }
 
-const describe = (units: Units, level: (value: number) => string): readonly Described[] => [
+/** An edge crisper than the sun's: its limits as ratios. */
+const crispEdgeOf = ({ crispEdge }: SunLimits) => ({ good: 2 ** -crispEdge.good, passable: 2 ** -crispEdge.passable });
+
+const describe = (units: Units, level: (value: number) => string, limits: SunLimits): readonly Described[] => [
   {
     key: 'falloffStops',
     name: 'Fall-off',
@@ -79,8 +79,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 2.7,
-    limits: limitsFrom(fallOff),
-    limitWords: upToWords(fallOff, 'stop'),
+    limits: limitsFrom(limits.fallOff),
+    limitWords: upToWords(limits.fallOff, 'stop'),
   },
   {
     key: 'apparentDistanceM',
@@ -98,8 +98,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(lineFan, '°'),
-    limitWords: upToWords(lineFan, 'degrees'),
+    limits: limitsFrom(limits.lineFan, '°'),
+    limitWords: upToWords(limits.lineFan, 'degrees'),
   },
   {
     key: 'fanDeg',
@@ -110,8 +110,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(fan, '°'),
-    limitWords: upToWords(fan, 'degrees'),
+    limits: limitsFrom(limits.fan, '°'),
+    limitWords: upToWords(limits.fan, 'degrees'),
   },
   {
     key: 'edgeRatio',
@@ -123,8 +123,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     scale: 'ratio',
     scaleEnd: 12,
     sunAt: 1,
-    limits: ratioLimits(CRISP_EDGE, edge),
-    limitWords: `reads as sun from ${limitText(CRISP_EDGE.good)} to ${limitText(edge.good)} times the sun’s, passable from ${limitText(CRISP_EDGE.passable)} to ${limitText(edge.passable)}`,
+    limits: ratioLimits(crispEdgeOf(limits), limits.edge),
+    limitWords: `reads as sun from ${limitText(crispEdgeOf(limits).good)} to ${limitText(limits.edge.good)} times the sun’s, passable from ${limitText(crispEdgeOf(limits).passable)} to ${limitText(limits.edge.passable)}`,
   },
   {
     key: 'stepStopsPer10cm',
@@ -135,8 +135,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 0.6,
-    limits: limitsFrom(step),
-    limitWords: upToWords(step, 'stop in 10 cm'),
+    limits: limitsFrom(limits.step),
+    limitWords: upToWords(limits.step, 'stop in 10 cm'),
   },
   {
     key: 'fill',
@@ -145,7 +145,7 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     scored: ['fill'],
     text: (value) => `${fixed(value * 100, 1)}\u2009%`,
     sun: '100\u2009%',
-    limitWords: `reads as sun from ${fixed((1 - fill.good) * 100, 1)} %, passable from ${fixed((1 - fill.passable) * 100, 0)} %`,
+    limitWords: `reads as sun from ${fixed((1 - limits.fill.good) * 100, 1)} %, passable from ${fixed((1 - limits.fill.passable) * 100, 0)} %`,
   },
   {
     key: 'shadowCount',
@@ -165,8 +165,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 40,
-    limits: limitsFrom(height, '°'),
-    limitWords: upToWords(height, 'degrees off'),
+    limits: limitsFrom(limits.height, '°'),
+    limitWords: upToWords(limits.height, 'degrees off'),
   },
   {
     key: 'windowSpreadDeg',
@@ -177,8 +177,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(windowSpread, '°'),
-    limitWords: upToWords(windowSpread, 'degrees apart'),
+    limits: limitsFrom(limits.windowSpread, '°'),
+    limitWords: upToWords(limits.windowSpread, 'degrees apart'),
   },
   {
     key: 'windowLevelStops',
@@ -189,8 +189,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 2.7,
-    limits: limitsFrom(windowLevel),
-    limitWords: upToWords(windowLevel, 'stop apart'),
+    limits: limitsFrom(limits.windowLevel),
+    limitWords: upToWords(limits.windowLevel, 'stop apart'),
   },
   {
     key: 'cctOffMired',
@@ -201,8 +201,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 120,
-    limits: limitsFrom(colour),
-    limitWords: upToWords(colour, 'mired off'),
+    limits: limitsFrom(limits.colour),
+    limitWords: upToWords(limits.colour, 'mired off'),
   },
   {
     key: 'duvOff',
@@ -213,8 +213,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0',
     scale: 'fromZero',
     scaleEnd: 0.015,
-    limits: limitsFrom(DUV_LIMITS),
-    limitWords: upToWords(DUV_LIMITS, 'off'),
+    limits: limitsFrom(limits.duv),
+    limitWords: upToWords(limits.duv, 'off'),
   },
   {
     key: 'hazeDeg',
@@ -225,8 +225,8 @@ const describe = (units: Units, level: (value: number) => string): readonly Desc
     sun: '0°',
     scale: 'fromZero',
     scaleEnd: 30,
-    limits: limitsFrom(haze, '°'),
-    limitWords: upToWords(haze, 'degrees'),
+    limits: limitsFrom(limits.haze, '°'),
+    limitWords: upToWords(limits.haze, 'degrees'),
   },
   { key: 'growthNear', name: 'Growth', unit: 'near', text: ratio, sun: '×1', scale: 'ratio', scaleEnd: 4, sunAt: 1 },
   { key: 'growthFar', name: 'Growth', unit: 'far', text: ratio, sun: '×1', scale: 'ratio', scaleEnd: 4, sunAt: 1 },
@@ -250,9 +250,14 @@ function verdictOfRow(check: SunCheck, { key, scored, limits }: Described, value
  * Every figure of a check in reading order, undefined ones with their reason.
  * @param levelBand how well the lamp's level is known: "± 1 stop"
  */
-export function figureRows(check: SunCheck, units: Units, levelBand: string): FigureRow[] {
+export function figureRows(
+  check: SunCheck,
+  units: Units,
+  levelBand: string,
+  limits: SunLimits = DEFAULT_SUN_LIMITS,
+): FigureRow[] {
   const level = (value: number): string => `${signedFixed(value, 1)} stops ${levelBand}`;
-  return describe(units, level).map((row) => {
+  return describe(units, level, limits).map((row) => {
     const value = check[row.key] as number | null;
     return {
       key: row.key,

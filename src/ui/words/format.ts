@@ -63,8 +63,18 @@ export function formatTravel(deltaM: Vec3, units: Units): string {
 export const formatPlace = (atM: Vec3, units: Units): string =>
   ['x', 'y', 'h'].map((axis, index) => `${axis} ${formatLength(atM[index] ?? 0, units.length)}`).join(', ');
 
+/** Letter in a setup's tab, by its place in the order. */
+export const setupLetter = (index: number): string => String.fromCharCode(65 + (index % 26));
+
 /** "a", "a and b", "a, b and c". */
 export function listed(words: readonly string[]): string {
   if (words.length < 2) return words[0] ?? '';
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+/** Three figures, with a thin space from 10 000: "9420", "41 200". */
+export function formatNumber(value: number): string {
+  const rounded = Number(value.toPrecision(3));
+  const text = String(rounded);
+  return rounded >= 10_000 ? text.replace(/\B(?=(\d{3})+(?!\d))/g, THIN) : text;
 }

@@ -3,6 +3,7 @@ import { ANGLE, fineLengthKind, illuminanceKind, lengthKind, numberKind } from '
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
 import type { Units } from '../../words/format';
+import { ReadingFields } from './ReadingFields';
 import type { Edits } from './useEdits';
 
 interface Props {
@@ -25,6 +26,10 @@ const EMITTER_CHOICES = [
   { value: 'tube', name: 'tube' },
   { value: 'sphere', name: 'sphere' },
 ] as const;
+/** With a photometric file a point stands for the opening that the file names. */
+const WEB_EMITTER_CHOICES = EMITTER_CHOICES.map((choice) =>
+  choice.value === 'point' ? { ...choice, name: 'opening in the file' } : choice,
+);
 const DIMENSION_WORDS = { diameterM: 'Diameter', widthM: 'Width', heightM: 'Height', lengthM: 'Length' } as const;
 
 /** The shape that sends the light. */
@@ -38,7 +43,7 @@ export function EmitterFields({ lamp, units, edits }: Props) {
       <PickField
         label="Emitter"
         value={emitter.shape}
-        choices={EMITTER_CHOICES}
+        choices={lamp.distribution.kind === 'web' ? WEB_EMITTER_CHOICES : EMITTER_CHOICES}
         onPick={(shape) => edits.patchLoud({ emitter: EMITTERS[shape] })}
       />
       {dimensions.map(([key, value]) => (
@@ -67,7 +72,7 @@ const DISTRIBUTIONS: Readonly<Record<PlainDistribution['kind'], Distribution>> =
     focalLengthM: 0.3,
     sourceDiameterM: 0.02,
     lampToLensM: 0.2,
-    beamAngleDeg: 26,
+    beamAngleDeg: 50,
   },
 };
 const DISTRIBUTION_CHOICES = [
@@ -121,13 +126,20 @@ const FIGURES: Readonly<Record<Distribution['kind'], readonly Figure[]>> = {
     { key: 'lensDiameterM', label: 'Lens diameter', kind: 'fine' },
     { key: 'focalLengthM', label: 'Focal length', kind: 'fine' },
     { key: 'sourceDiameterM', label: 'Source diameter', kind: 'fine' },
-    { key: 'lampToLensM', label: 'Source to lens', kind: 'fine' },
+    {
+      key: 'lampToLensM',
+      label: 'Source to lens',
+      kind: 'fine',
+      hint: 'near the focal length: spot; nearer the lens: flood',
+    },
   ],
   web: [],
 };
 /** How the light is spread over directions. */
-export function DistributionFields({ lamp, units, edits }: Props) {
+export function DistributionFields({ lamp, units, edits, onFile }: Props & { readonly onFile: () => void }) {
   const { distribution } = lamp;
+  // The output of a file goes with its file.
+  const fromFile = lamp.output.kind === 'file';
   const kinds = { angle: ANGLE, length: lengthKind(units), fine: fineLengthKind(units), number: numberKind('', 1) };
   const values = distribution as unknown as Readonly<Record<string, number | undefined>>;
   const commit = ({ key }: Figure, value: number | null): string | null => {
@@ -136,9 +148,7 @@ export function DistributionFields({ lamp, units, edits }: Props) {
     return edits.patch({ distribution: next });
   };
   // Kinds that are not computed yet are shown where a scene has them, and not offered.
-  const choices = DISTRIBUTION_CHOICES.filter(
-    ({ value }) => (value !== 'web' && value !== 'lensed') || value === distribution.kind,
-  );
+  const choices = DISTRIBUTION_CHOICES;
   return (
     <>
       <PickField
@@ -146,7 +156,8 @@ export function DistributionFields({ lamp, units, edits }: Props) {
         value={distribution.kind}
         choices={choices}
         onPick={(kind) => {
-          if (kind !== 'web') edits.patchLoud({ distribution: DISTRIBUTIONS[kind] });
+          if (kind === 'web') onFile();
+          else edits.patchLoud({ distribution: DISTRIBUTIONS[kind], ...(fromFile && { output: OUTPUTS.candela }) });
         }}
       />
       {FIGURES[distribution.kind].map((figure) => (
@@ -166,13 +177,15 @@ export function DistributionFields({ lamp, units, edits }: Props) {
   );
 }
 
-const OUTPUTS: Readonly<Record<Exclude<Output['kind'], 'readings'>, Output>> = {
+const OUTPUTS = {
   candela: { kind: 'candela', candela: 30_000 },
   lumens: { kind: 'lumens', lumens: 5000 },
   luxAt: { kind: 'luxAt', illuminanceLx: 1000, distanceM: 5 },
   luminance: { kind: 'luminance', luminanceCdM2: 20_000 },
-};
+  file: { kind: 'file' },
+} as const satisfies Readonly<Record<Exclude<Output['kind'], 'readings'>, Output>>;
 const OUTPUT_CHOICES = [
+  { value: 'file', name: 'as the file says' },
   { value: 'candela', name: 'centre-beam candela' },
   { value: 'lumens', name: 'lumens' },
   { value: 'luxAt', name: 'level at a distance' },
@@ -185,11 +198,17 @@ const BASIS_CHOICES = [
   { value: 'metered', name: 'metered, ± 15 %' },
 ] as const;
 
+/** Readings begin with the level that is known, if one is; a metered lamp is good to 15 %. */
+function firstReading(output: Output): Partial<Lamp> {
+  const { illuminanceLx, distanceM } = output.kind === 'luxAt' ? output : OUTPUTS.luxAt;
+  return { output: { kind: 'readings', readings: [{ distanceM, illuminanceLx }] }, basis: 'metered' };
+}
+
 /** How much light, and how well it is known. */
 export function OutputFields({ lamp, units, edits }: Props) {
   const { output } = lamp;
   const change = (next: Output): string | null => edits.patch({ output: next });
-  const choices = OUTPUT_CHOICES.filter(({ value }) => value !== 'readings' || output.kind === 'readings');
+  const choices = OUTPUT_CHOICES.filter(({ value }) => value !== 'file' || lamp.distribution.kind === 'web');
   return (
     <>
       <PickField
@@ -197,7 +216,7 @@ export function OutputFields({ lamp, units, edits }: Props) {
         value={output.kind}
         choices={choices}
         onPick={(kind) => {
-          if (kind !== 'readings') edits.patchLoud({ output: OUTPUTS[kind] });
+          edits.patchLoud(kind === 'readings' ? firstReading(output) : { output: OUTPUTS[kind] });
         }}
       />
       {output.kind === 'candela' && (
@@ -240,6 +259,7 @@ export function OutputFields({ lamp, units, edits }: Props) {
           />
         </>
       )}
+      {output.kind === 'readings' && <ReadingFields lamp={lamp} output={output} units={units} edits={edits} />}
       <PickField
         label="Rests on"
         value={lamp.basis ?? 'typical'}

@@ -4,6 +4,8 @@ import { ANGLE, numberKind } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
 import { SwitchField } from '../../fields/SwitchField';
+import type { Units } from '../../words/format';
+import { AccessoryFields, PUT_ON } from './AccessoryFields';
 import type { Edits } from './useEdits';
 
 type Accessory = NonNullable<Lamp['accessories']>[number];
@@ -52,7 +54,7 @@ function ScrimInSlot({
       </SwitchField>
       {scrim.half && (
         <QuantityField
-          label="Covered side, by the clock"
+          label="Covers, by the clock"
           value={scrim.half.clockDeg}
           kind={ANGLE}
           hint="0 right, 90 top, from behind"
@@ -68,7 +70,6 @@ function ScrimInSlot({
   );
 }
 
-const OTHER_WORDS = { barnDoors: 'Barn doors', snoot: 'Snoot', eggCrate: 'Egg crate', gel: 'Gel' } as const;
 const PUT_IN: readonly { readonly label: string; readonly scrim: Scrim }[] = [
   { label: 'Single', scrim: { kind: 'wireScrim', stops: GRADES.single } },
   { label: 'Double', scrim: { kind: 'wireScrim', stops: GRADES.double } },
@@ -76,8 +77,14 @@ const PUT_IN: readonly { readonly label: string; readonly scrim: Scrim }[] = [
   { label: 'Half double', scrim: { kind: 'wireScrim', stops: GRADES.double, half: { clockDeg: 0 } } },
 ];
 
-/** Wire scrims in the lamp's slots; other accessories are told in words. */
-export function ScrimFields({ lamp, edits }: { readonly lamp: Lamp; readonly edits: Edits }) {
+interface Props {
+  readonly lamp: Lamp;
+  readonly units: Units;
+  readonly edits: Edits;
+}
+
+/** Wire scrims in the lamp's slots, and what sits on its front. */
+export function ScrimFields({ lamp, units, edits }: Props) {
   const accessories = lamp.accessories ?? [];
   const replace = (index: number, next: Accessory | null): string | null =>
     edits.patch({
@@ -87,14 +94,12 @@ export function ScrimFields({ lamp, edits }: { readonly lamp: Lamp; readonly edi
     });
   return (
     <>
-      <h3>Scrims in the lamp</h3>
+      <h3>Scrims and front of the lamp</h3>
       {accessories.map((accessory, index) =>
         accessory.kind === 'wireScrim' ? (
           <ScrimInSlot key={index} scrim={accessory} onChange={(next) => replace(index, next)} />
         ) : (
-          <p key={index} className="wide">
-            {OTHER_WORDS[accessory.kind]}
-          </p>
+          <AccessoryFields key={index} accessory={accessory} units={units} onChange={(next) => replace(index, next)} />
         ),
       )}
       <div className="wide buttons" role="group" aria-label="Put a scrim in">
@@ -104,6 +109,18 @@ export function ScrimFields({ lamp, edits }: { readonly lamp: Lamp; readonly edi
             className="button"
             aria-label={`Put in: ${label.toLowerCase()} scrim`}
             onPress={() => edits.patchLoud({ accessories: [...accessories, scrim] })}
+          >
+            {label}
+          </Button>
+        ))}
+      </div>
+      <div className="wide buttons" role="group" aria-label="Put on the front">
+        {PUT_ON.map(({ label, accessory }) => (
+          <Button
+            key={label}
+            className="button"
+            aria-label={`Put on: ${label.toLowerCase()}`}
+            onPress={() => edits.patchLoud({ accessories: [...accessories, accessory] })}
           >
             {label}
           </Button>

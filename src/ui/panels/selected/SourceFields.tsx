@@ -12,6 +12,7 @@ import { ColourFields, DistributionFields, EmitterFields, OutputFields } from '.
 import { PlaceFields } from './PlaceFields';
 import { ScrimFields } from './ScrimFields';
 import { useEdits, type Edits } from './useEdits';
+import { WebFields } from './WebFields';
 
 interface Props {
   readonly thing: ObjectRef;
@@ -57,6 +58,7 @@ function OnAndLevel({ source, edits }: { readonly source: Source; readonly edits
 
 function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
   const edits = useEdits(thing);
+  const { actions } = useApp();
   return (
     <>
       <PlaceFields document={document} pose={lamp.pose} units={units} edits={edits} heightLabel="Trim height" />
@@ -64,10 +66,11 @@ function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { 
       <PlaysSun thing={thing} document={document} />
       <h3>Light</h3>
       <OutputFields lamp={lamp} units={units} edits={edits} />
-      <DistributionFields lamp={lamp} units={units} edits={edits} />
+      <DistributionFields lamp={lamp} units={units} edits={edits} onFile={() => actions.pickPhotometricFile(thing)} />
+      <WebFields lamp={lamp} webs={document.webs} onFile={() => actions.pickPhotometricFile(thing)} />
       <EmitterFields lamp={lamp} units={units} edits={edits} />
       <ColourFields colour={lamp.colour} edits={edits} />
-      <ScrimFields lamp={lamp} edits={edits} />
+      <ScrimFields lamp={lamp} units={units} edits={edits} />
       <h3>Number and notes</h3>
       <WordsField label="Unit number" value={lamp.name} onCommit={(name) => edits.patchLoud({ name })} />
       <WordsField label="Kind of lamp" value={lamp.unit ?? ''} onCommit={(unit) => edits.patchLoud({ unit })} />

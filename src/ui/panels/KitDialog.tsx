@@ -1,0 +1,243 @@
+import { useState } from 'react';
+import { Button, Dialog, Heading, Input, Label, Modal, ModalOverlay, TextField } from 'react-aria-components';
+import { KIT_CLASSES } from '../../scene/kit/classes';
+import { entryFromLamp, entryFromSheet, nameMatches, type SheetFigures } from '../../scene/kit/own';
+import type { Lamp, Output, SceneDocument } from '../../scene/schema';
+import { formatIlluminance, formatLength } from '../../scene/units/format';
+import { useApp, useDocument, useSession } from '../app';
+import { ANGLE, fineLengthKind, illuminanceKind, lengthKind, numberKind } from '../fields/kinds';
+import { QuantityField } from '../fields/QuantityField';
+import { WordsField } from '../fields/WordsField';
+import { keepInKit, placeFromKit, type LampEntry } from '../kitCommands';
+import { elevationSurfaceId } from '../stores/shownPlaces';
+import { notify } from '../stores/session';
+import { ifThere, sourceOf } from '../tools/things';
+import { basisOf, formatNumber, unitsOf, type Units } from '../words/format';
+
+const BASIS_WORDS = { typical: 'typical, ± 1 stop', file: 'from a file, ± 10 %', metered: 'metered, ± 15 %' } as const;
+
+function outputWords(output: Output, units: Units): string {
+  switch (output.kind) {
+    case 'luxAt':
+      return `${formatIlluminance(output.illuminanceLx, units.illuminance)} at ${formatLength(output.distanceM, units.length)}`;
+    case 'candela':
+      return `${formatNumber(output.candela)} cd`;
+    case 'lumens':
+      return `${formatNumber(output.lumens)} lm`;
+    case 'luminance':
+      return `${formatNumber(output.luminanceCdM2)} cd/m²`;
+    case 'file':
+      return 'as its file says';
+    case 'readings':
+      return `${output.readings.length} meter reading${output.readings.length === 1 ? '' : 's'}`;
+  }
+}
+
+interface EntryRowProps {
+  readonly entry: LampEntry;
+  readonly units: Units;
+  readonly onPlace: () => void;
+}
+function EntryRow({ entry, units, onPlace }: EntryRowProps) {
+  const { mainsW } = entry.lamp.power ?? {};
+  const figures = [
+    outputWords(entry.lamp.output, units),
+    ...(mainsW === undefined ? [] : [`${formatNumber(mainsW)} W`]),
+  ];
+  return (
+    <li>
+      <span>
+        <strong>{entry.name}</strong>
+        <small>{figures.join(', ')}</small>
+      </span>
+      <Button className="button" aria-label={`Place ${entry.name}`} onPress={onPlace}>
+        Place
+      </Button>
+    </li>
+  );
+}
+
+/** An own lamp: its name and number are edited here, its light on the lamp that stands in the scene. */
+function OwnRow({ id, ...row }: EntryRowProps & { readonly id: string }) {
+  const { actions } = useApp();
+  const { entry } = row;
+  const at = { kind: 'kitEntry', id } as const;
+  return (
+    <>
+      <EntryRow {...row} />
+      <li className="own">
+        <WordsField
+          label="Name"
+          value={entry.name}
+          onCommit={(name) => actions.runLoud({ type: 'patch', at, fields: { name } })}
+        />
+        <QuantityField
+          label="In stock"
+          value={entry.count}
+          kind={numberKind('', 0)}
+          hint={BASIS_WORDS[entry.lamp.basis ?? 'typical']}
+          onCommit={(count) => actions.run({ type: 'patch', at, fields: { count: Math.round(count) } })}
+        />
+        <Button
+          className="button"
+          aria-label={`Remove ${entry.name} from the kit`}
+          onPress={() => actions.runLoud({ type: 'remove', at })}
+        >
+          Remove
+        </Button>
+      </li>
+    </>
+  );
+}
+
+const SHEET: SheetFigures = {
+  name: 'New lamp',
+  illuminanceLx: 1000,
+  distanceM: 5,
+  beamAngleDeg: 26,
+  lensDiameterM: 0.15,
+};
+
+function FromSheet({ units, onKeep }: { readonly units: Units; readonly onKeep: (figures: SheetFigures) => void }) {
+  const [figures, setFigures] = useState(SHEET);
+  const set = (change: Partial<SheetFigures>): null => {
+    setFigures({ ...figures, ...change });
+    return null;
+  };
+  const angle = (beamAngleDeg: number): string | null =>
+    beamAngleDeg > 0 && beamAngleDeg < 180 ? set({ beamAngleDeg }) : 'Beam angle must be above 0° and below 180°.';
+  const size =
+    (key: 'distanceM' | 'lensDiameterM') =>
+    (metres: number): string | null =>
+      metres > 0 ? set({ [key]: metres }) : 'A length above 0 is needed.';
+  return (
+    <details className="kit-sheet">
+      <summary>New lamp from its data sheet</summary>
+      <div className="fields">
+        <WordsField label="Name" value={figures.name} onCommit={(name) => set({ name })} />
+        <QuantityField
+          label="Level"
+          value={figures.illuminanceLx}
+          kind={illuminanceKind(units)}
+          onCommit={(illuminanceLx) => set({ illuminanceLx })}
+        />
+        <QuantityField
+          label="At a distance of"
+          value={figures.distanceM}
+          kind={lengthKind(units)}
+          onCommit={size('distanceM')}
+        />
+        <QuantityField
+          label="Beam angle"
+          value={figures.beamAngleDeg}
+          kind={ANGLE}
+          hint="full angle at 50 % of peak; ask which one the sheet means"
+          onCommit={angle}
+        />
+        <QuantityField
+          label="Lens diameter"
+          value={figures.lensDiameterM}
+          kind={fineLengthKind(units)}
+          onCommit={size('lensDiameterM')}
+        />
+      </div>
+      <Button className="button" onPress={() => onKeep(figures)}>
+        Keep as own lamp
+      </Button>
+    </details>
+  );
+}
+
+function useKit(onClose: () => void) {
+  const { actions, session, document } = useApp();
+  const say = (line: string): void =>
+    notify(session, { kind: 'done', lines: [line], action: { label: 'Undo', run: actions.undo } });
+  const present = (): SceneDocument => document.getState().history.present;
+  return {
+    place(entry: LampEntry, kitId: string | null, symbol?: Lamp['symbol']): void {
+      const scene = present();
+      const { setupId } = session.getState();
+      const surfaceId = elevationSurfaceId(scene, session.getState());
+      const { command, lampId, name } = placeFromKit(scene, { setupId, surfaceId }, entry, kitId, symbol);
+      const fault = actions.run(command);
+      if (fault !== null) return notify(session, { kind: 'caution', lines: [fault] });
+      session.setState({ selection: ifThere(present(), setupId, { kind: 'source', id: lampId }) });
+      say(`${name} placed: ${entry.name}`);
+      onClose();
+    },
+    keep(entry: ReturnType<typeof entryFromSheet>): void {
+      const fault = actions.run(keepInKit(present(), entry));
+      if (fault !== null) notify(session, { kind: 'caution', lines: [fault] });
+      else say(`Kept in the kit: ${entry.name}`);
+    },
+  };
+}
+
+/** The kit: own lamps first, then typical classes, found by their words. */
+function Kit({ onClose }: { readonly onClose: () => void }) {
+  const [search, setSearch] = useState('');
+  const scene = useDocument((state) => state.history.present);
+  const chosen = useSession(({ selection, setupId }) =>
+    selection?.kind === 'source' ? sourceOf(scene, setupId, selection.id) : undefined,
+  );
+  const { place, keep } = useKit(onClose);
+  const units = unitsOf(scene);
+  const own = Object.entries(scene.kit ?? {}).filter(
+    (found): found is [string, LampEntry] => found[1].lamp !== undefined && nameMatches(found[1].name, search),
+  );
+  const classes = KIT_CLASSES.filter(({ entry }) => nameMatches(entry.name, search));
+  return (
+    <div className="kit">
+      <TextField className="field wide" value={search} onChange={setSearch}>
+        <Label>Search lamps</Label>
+        <span className="well">
+          <Input className="words" autoComplete="off" />
+        </span>
+      </TextField>
+      <h3>Own lamps</h3>
+      {own.length === 0 && (
+        <p className="quiet">None by these words. Keep one from its data sheet, or the chosen lamp.</p>
+      )}
+      <ul aria-label="Own lamps">
+        {own.map(([id, entry]) => (
+          <OwnRow key={id} id={id} entry={entry} units={units} onPlace={() => place(entry, id)} />
+        ))}
+      </ul>
+      {chosen?.type === 'lamp' && (
+        <Button className="button" onPress={() => keep(entryFromLamp(chosen, chosen.unit ?? chosen.name))}>
+          Keep {chosen.name} as own lamp ({BASIS_WORDS[basisOf(chosen)]})
+        </Button>
+      )}
+      <FromSheet units={units} onKeep={(figures) => keep(entryFromSheet(figures))} />
+      <h3>Typical classes</h3>
+      <p className="quiet">
+        Figures of the middle of a class, ± 1 stop. A file, a data sheet or your meter replaces them.
+      </p>
+      <ul aria-label="Typical classes">
+        {classes.map(({ id, entry, symbol }) => (
+          <EntryRow key={id} entry={entry} units={units} onPlace={() => place(entry, null, symbol)} />
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+export function KitDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onClose: () => void }) {
+  return (
+    <ModalOverlay className="veil" isOpen={isOpen} isDismissable onOpenChange={(next) => !next && onClose()}>
+      <Modal>
+        <Dialog className="dialog wide">
+          <Heading slot="title" level={2}>
+            Kit
+          </Heading>
+          <Kit onClose={onClose} />
+          <div className="buttons">
+            <Button className="button main" onPress={onClose}>
+              Close
+            </Button>
+          </div>
+        </Dialog>
+      </Modal>
+    </ModalOverlay>
+  );
+}
