@@ -1,4 +1,5 @@
 /** The planner's journey: read distances, go to one, take it back, find an even layout, compare setups, type readings. */
+import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
@@ -28,16 +29,16 @@ const marks = () => page.getByRole('list', { name: /^Distances from which on/ })
 test('the throws of the demo stand under the chart', async () => {
   // tests/reference/harbour-backdrop.json: 3.553, 5.645, 7.601, 10.41 m.
   expect(await marks()).toMatch(
-    /1 stop: 3\.5\d m[\s\S]*2\/3 stop: 5\.6\d m[\s\S]*1\/2 stop: 7\.6\d m[\s\S]*1\/3 stop: 10\.4\d m/,
+    /1 stop: 3\.5\d\sm[\s\S]*2\/3 stop: 5\.6\d\sm[\s\S]*1\/2 stop: 7\.6\d\sm[\s\S]*1\/3 stop: 10\.4\d\sm/,
   );
 });
 
 test('keys read a distance and Enter goes there; Undo takes it back', async () => {
   await slider().focus();
   await page.keyboard.press('End');
-  expect(await page.getByTestId('throw-reading').innerText()).toMatch(/^12\.00 m: mean/);
+  expect(await page.getByTestId('throw-reading').innerText()).toMatch(/^12\.00\sm: mean/);
   await page.keyboard.press('Enter');
-  const undo = page.getByRole('button', { name: /^Undo: Move K1 \+ K2 to 12\.00 m/ });
+  const undo = page.getByRole('button', { name: /^Undo: Move K1 \+ K2 to 12\.00\sm/ });
   await undo.click();
   expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true);
 });
@@ -47,9 +48,10 @@ test('a click on the chart moves the lamps as one step', async () => {
   await page.mouse.move(box.x + box.width / 2, box.y + 60);
   const said = await page.getByTestId('throw-reading').innerText();
   await page.mouse.click(box.x + box.width / 2, box.y + 60);
-  const distance = said.split(':')[0]!;
+  // Names are matched with plain spaces, the figures have thin ones.
+  const [metres] = said.split(/\s/);
   await page
-    .getByRole('button', { name: new RegExp(`^Undo: Move K1 \\+ K2 to ${distance.replace('.', '\\.')}`) })
+    .getByRole('button', { name: new RegExp(`^Undo: Move K1 \\+ K2 to ${metres!.replace('.', '\\.')}`) })
     .click();
 });
 
@@ -86,13 +88,14 @@ test('readings are compared and offered as calibration', async () => {
   );
   await page.getByRole('button', { name: /^Calibrate the lamps/ }).click();
   await page.getByRole('button', { name: /^Undo: Calibrate Where the truck stopped by readings/ }).waitFor();
-  await page.getByText('planned 142').first().waitFor();
+  await page
+    .getByText(/planned\s142/)
+    .first()
+    .waitFor();
 });
 
 test('every part passes the accessibility rules, dark and light; nothing went wrong on the way', async () => {
-  const axe = createRequire(import.meta.url).resolve('axe-core');
-  await page.addScriptTag({ path: axe }).catch(() => undefined);
-  const faultsBefore = desk.faults.length;
+  await page.evaluate(readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
   for (const theme of ['dark', 'light']) {
     await page.evaluate((name) => document.documentElement.setAttribute('data-theme', name), theme);
     for (const name of ['Throw', 'Light it evenly', 'Setups side by side', 'Metering grid']) {
@@ -114,5 +117,5 @@ test('every part passes the accessibility rules, dark and light; nothing went wr
       expect(violations, `${theme}, ${name}`).toEqual([]);
     }
   }
-  expect(desk.faults.slice(0, faultsBefore)).toEqual([]);
+  expect(desk.faults).toEqual([]);
 });

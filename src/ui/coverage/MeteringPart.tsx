@@ -33,6 +33,7 @@ function Comparison({ found, chosen }: { readonly found: MeteringComparison; rea
         {found.worst.label} is farthest from the rest, {signedFixed(found.worst.offStops, 2)} stops. A level that is off
         everywhere is the lamps’ output; one that is off at places is where they stand or look.
       </p>
+      {!command && <p className="hint">No lamp is on, or one goes by its file: type its output to calibrate it.</p>}
       <Button className="button main" isDisabled={!command} onPress={() => command && actions.runLoud(command)}>
         Calibrate the lamps by {signedFixed(found.biasStops, 2)} stops
       </Button>

@@ -31,11 +31,9 @@ export function layoutSetup(setup: Setup, id: string, choice: EvenChoice): Setup
   return { ...setup, id, name: `${lamps} lamps, throw ${throwM.toFixed(1)} m`, sources };
 }
 
-/** The same output by a factor; null for a lamp that shines as its photometric file says. */
+/** Null where the output is what a photometric file says: a factor on it would no longer be the file’s. */
 function scaled(output: Output, factor: number): Output | null {
   switch (output.kind) {
-    case 'file':
-      return null;
     case 'candela':
       return { ...output, candela: output.candela * factor };
     case 'lumens':
@@ -44,6 +42,8 @@ function scaled(output: Output, factor: number): Output | null {
       return { ...output, illuminanceLx: output.illuminanceLx * factor };
     case 'luminance':
       return { ...output, luminanceCdM2: output.luminanceCdM2 * factor };
+    case 'file':
+      return null;
     case 'readings':
       return {
         ...output,
@@ -52,15 +52,15 @@ function scaled(output: Output, factor: number): Output | null {
   }
 }
 
-/**
- * All lamps of a setup by one factor, their levels metered from now on; lamps that shine as their file says stay as they
- * are. Null where none is left.
- */
+/** All lamps of a setup by one factor, their levels metered from now on; null where none is on or one goes by a file. */
 export function calibrationCommand(setup: Setup, factor: number): Command | null {
-  const commands = Object.entries(setup.sources).flatMap(([id, source]): SingleCommand[] => {
-    const output = source.type === 'lamp' && source.off !== true ? scaled(source.output, factor) : null;
-    if (output === null) return [];
-    return [{ type: 'patch', at: { kind: 'source', setupId: setup.id, id }, fields: { output, basis: 'metered' } }];
-  });
+  const commands: SingleCommand[] = [];
+  for (const [id, source] of Object.entries(setup.sources)) {
+    if (source.type !== 'lamp' || source.off === true) continue;
+    const output = scaled(source.output, factor);
+    if (output === null) return null;
+    const at = { kind: 'source', setupId: setup.id, id } as const;
+    commands.push({ type: 'patch', at, fields: { output, basis: 'metered' } });
+  }
   return commands.length === 0 ? null : { type: 'sequence', label: `Calibrate ${setup.name} by readings`, commands };
 }

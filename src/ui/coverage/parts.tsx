@@ -2,7 +2,7 @@
 import type { ReactNode } from 'react';
 import { Button } from 'react-aria-components';
 import type { SceneDocument } from '../../scene/schema';
-import type { Job, SceneTask } from './useJob';
+import type { CoverageTask, Job } from './useJob';
 
 export interface Chosen {
   readonly scene: SceneDocument;
@@ -26,7 +26,15 @@ export const rangeWords = (stops: number | null, reason: string | null): string 
   stops === null ? (reason ?? 'none') : `${stops.toFixed(1)} stops`;
 
 /** Progress with Stop, a fault, or that the answer is out of date. */
-export function JobState<T extends SceneTask>({ job, scene, what }: { job: Job<T>; scene: SceneDocument; what: string }) {
+export function JobState<T extends CoverageTask>({
+  job,
+  scene,
+  what,
+}: {
+  job: Job<T>;
+  scene: SceneDocument;
+  what: string;
+}) {
   let words: ReactNode = '';
   if (job.fraction !== null) {
     words = (

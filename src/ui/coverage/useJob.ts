@@ -1,16 +1,17 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { SceneDocument } from '../../scene/schema';
-import type { Channel, Task, TaskResult } from '../../sim/worker/protocol';
+import type { CompareTask, EvenOutTask, MeteringTask, ThrowTask } from '../../sim/coverage/coverageTasks';
+import type { Channel, TaskResult } from '../../sim/worker/protocol';
 import { useApp } from '../app';
+
+export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask;
 
 export interface Answer<R> {
   readonly result: R;
   /** What was asked; an answer about another scene than the shown one is out of date. */
   readonly document: SceneDocument;
 }
-/** Tasks about one scene. */
-export type SceneTask = Extract<Task, { readonly document: SceneDocument }>;
-export interface Job<T extends SceneTask> {
+export interface Job<T extends CoverageTask> {
   readonly answer: Answer<TaskResult<T>> | null;
   /** 0 to 1 while the worker is at it, else null. */
   readonly fraction: number | null;
@@ -20,7 +21,7 @@ export interface Job<T extends SceneTask> {
 }
 
 /** One kind of job of the coverage worker: the newest wins, old answers stay until new ones land. */
-export function useJob<T extends SceneTask>(channel: Channel): Job<T> {
+export function useJob<T extends CoverageTask>(channel: Channel): Job<T> {
   const { coverageSolver } = useApp();
   const [answer, setAnswer] = useState<Answer<TaskResult<T>> | null>(null);
   const [fraction, setFraction] = useState<number | null>(null);
