@@ -200,12 +200,12 @@ test('what the scene says of the work goes before the typical figures, field by 
   expect(workOf(own, 'swing', 0).hands).toBe(TYPICAL_WORK.swing.hands);
 });
 
-test('light is told in thirds of a stop', () => {
-  expect([1.53, 1, 0.35, 0.1, -0.35].map(costWords)).toEqual([
-    'costs 1 2/3 stops',
-    'costs 1 stop',
-    'costs 1/3 stop',
+test('light is told to a tenth of a stop, as the sentence says it', () => {
+  expect([1.53, 1, 0.36, 0.04, -0.36].map(costWords)).toEqual([
+    'costs 1.5 stops',
+    'costs 1.0 stop',
+    'costs 0.4 stop',
     'costs no light',
-    'gains 1/3 stop',
+    'gains 0.4 stop',
   ]);
 });

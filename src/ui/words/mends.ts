@@ -1,5 +1,4 @@
 /** Mends in the words of the panel: what each is called, and its figures before and after. */
-import { formatStops } from '../../scene/units/format';
 import type { Mend, MendFigures, MendKind } from '../../sim/mends/mend';
 import { fixed } from './format';
 
@@ -40,11 +39,11 @@ export const mendFigures = (before: MendFigures, after: MendFigures): MendFigure
     after: said(after[key], text),
   }));
 
-/** Light that a mend costs, in thirds of a stop: "costs 1 2/3 stops", "gains 1/3 stop". */
+/** Light that a mend costs, to a tenth as its own sentence says it: "costs 1.5 stops", "gains 0.4 stop". */
 export function costWords(costStops: number): string {
-  const thirds = formatStops(Math.abs(costStops)).replace('+', '');
-  if (thirds === '0') return 'costs no light';
-  const amount = Math.round(Math.abs(costStops) * 3) > 3 ? `${thirds} stops` : `${thirds} stop`;
+  const tenths = fixed(Math.abs(costStops), 1);
+  if (tenths === '0.0') return 'costs no light';
+  const amount = Number(tenths) > 1 ? `${tenths} stops` : `${tenths} stop`;
   return costStops > 0 ? `costs ${amount}` : `gains ${amount}`;
 }
 
