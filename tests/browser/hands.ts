@@ -10,7 +10,8 @@ export type Kind = 'plan' | 'elevation' | 'section';
 
 export const selectedTitle = (page: Page): Promise<string> => page.locator('#selected-title').innerText();
 export const field = (page: Page, label: string): Locator => page.getByLabel(label, { exact: true });
-export const undo = (page: Page): Promise<void> => page.getByRole('button', { name: /^Undo/ }).click();
+export const undo = (page: Page): Promise<void> =>
+  page.locator('header.top').getByRole('button', { name: /^Undo/ }).click();
 
 /** A figure as it stands in its field, as a number. */
 export const figure = async (page: Page, label: string): Promise<number> =>
