@@ -66,11 +66,11 @@ function TryButton({ mend }: { readonly mend: Mend }) {
   );
 }
 
-/** What a mend takes: light, hands, minutes, and that kit and space allow it. */
-function MendCost({ mend }: { readonly mend: Mend }) {
+/** What a mend takes: light (where its sentence does not stand beside it), hands, minutes, and that kit and space allow it. */
+function MendCost({ mend, isLightSaid = false }: { readonly mend: Mend; readonly isLightSaid?: boolean }) {
   const document = useDocument((state) => state.shown);
   const work = workOf(document, mend.kind, mend.pieces);
-  const light = mend.costStops === null ? '' : `${costWords(mend.costStops)}, `;
+  const light = mend.costStops === null || isLightSaid ? '' : `${costWords(mend.costStops)}, `;
   // The sentence may have said already what binds the mend.
   const why = mend.sentence.includes(mend.why) ? '' : ` ${mend.why}`;
   return (
@@ -94,7 +94,7 @@ export function BestMend({ check }: { readonly check: SunCheck }) {
         <p>
           <strong>Cheapest mend.</strong> <Fractions text={best.sentence} />
         </p>
-        <MendCost mend={best} />
+        <MendCost mend={best} isLightSaid />
       </div>
       <TryButton mend={best} />
     </div>
