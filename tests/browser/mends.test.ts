@@ -110,6 +110,28 @@ describe('mends', () => {
   });
 });
 
+describe('the limits', () => {
+  test('one that is edited changes the verdict, and stays over a reload until it is put back', async () => {
+    const top = () => page.getByTestId('verdict-top').innerText();
+    expect(await top()).toMatch(/Worst: fall-off/);
+    await page.getByRole('button', { name: 'Edit limits' }).click();
+    const passable = page.getByRole('group', { name: /^Fall-off/ }).getByLabel('Passable up to');
+    await passable.fill('4');
+    await passable.press('Enter');
+    await page.getByRole('button', { name: 'Close' }).last().click();
+    await expect.poll(top, { timeout: 10_000 }).toMatch(/Worst: line fan/);
+    await page.waitForTimeout(1500);
+    await page.reload();
+    await settled(page);
+    expect(await top()).toMatch(/Worst: line fan/);
+    await page.getByRole('button', { name: 'Edit limits' }).click();
+    await page.getByRole('button', { name: 'Back to the usual limits' }).click();
+    await page.getByRole('button', { name: 'Close' }).last().click();
+    await expect.poll(top, { timeout: 10_000 }).toMatch(/Worst: fall-off/);
+    await settled(page);
+  });
+});
+
 describe('the figures', () => {
   test('one chosen is explained in a sentence and marked on the elevation, and let go again', async () => {
     const before = await drawingSum(page, 'elevation');
