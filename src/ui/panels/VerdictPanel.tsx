@@ -132,6 +132,9 @@ function NothingToJudge() {
         <Button className="button" onPress={() => session.setState({ frontSheet: 'plan' })}>
           Show the plan
         </Button>
+        <Button className="button" onPress={() => session.setState({ isMakingSun: true })}>
+          Make a sun here
+        </Button>
       </div>
     </>
   );
