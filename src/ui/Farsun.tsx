@@ -4,6 +4,7 @@ import type { SheetKind } from '../render/contract';
 import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { CoveragePage } from './coverage/CoveragePage';
 import { isInText, keyAction } from './keyboard';
+import { MakeSunDialog } from './makeSun/MakeSunDialog';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
 import { KitDialog } from './panels/KitDialog';
@@ -222,6 +223,7 @@ function Page() {
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
+      <MakeSunDialog />
       {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
     </div>
   );

@@ -155,6 +155,7 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
     demo: () => actions.openDemo(),
     backdrop: () => actions.openBackdrop(),
     coverage: () => session.setState({ page: 'coverage' }),
+    makeSun: () => session.setState({ isMakingSun: true }),
     before: () => actions.backToBefore(),
     names: onRename,
     camera: onCamera,
@@ -184,6 +185,7 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
           {isNarrow && <MenuItem id="coverage">Coverage</MenuItem>}
           {isNarrow && <MenuItem id="open">Open</MenuItem>}
           {isNarrow && <MenuItem id="theme">Theme: {THEME_NAMES[nextTheme].toLowerCase()}</MenuItem>}
+          <MenuItem id="makeSun">Make a sun here</MenuItem>
           <MenuItem id="new">New scene</MenuItem>
           <MenuItem id="demo">Open the demo scene</MenuItem>
           <MenuItem id="backdrop">Open the harbour backdrop</MenuItem>
