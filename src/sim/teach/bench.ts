@@ -6,7 +6,7 @@ import type { CompiledScene } from '../solve/compiled';
 import { compileScene } from '../solve/compileScene';
 import { solveGrid } from '../solve/solveGrid';
 import { readPoint } from '../solve/solvePoint';
-import type { Choice, MisconceptionId } from './lesson';
+import type { Bench, Choice, Mark, MisconceptionId } from './lesson';
 
 /** @throws {RangeError} if the scene has no such setup */
 export function setupOf(document: SceneDocument, setupId: string): Setup {
@@ -55,6 +55,13 @@ export function onAxis(lamp: Lamp, distanceM: number): Held {
   const { origin, forward } = frameFromPose(lamp.pose);
   return { pointM: add(origin, scale(forward, distanceM)), normal: scale(forward, -1) };
 }
+
+/** Marks on a lamp's axis, named by their distance. */
+export const axisMarks = ({ document, say }: Bench, setupId: string, lampId: string, at: readonly number[]): Mark[] =>
+  at.map((distanceM) => {
+    const { pointM, normal } = onAxis(lampOf(document, setupId, lampId), distanceM);
+    return { words: say.length(distanceM), atM: [pointM[0], pointM[1], pointM[2]], normal };
+  });
 
 /** Levels on a lamp's axis, with all that shines in the setup. */
 export function axisReader(document: SceneDocument, setupId: string, lampId: string): (distanceM: number) => number {

@@ -3,7 +3,8 @@
  * judge that gives each mistake its own reason, and a reveal read off the light itself with the law beside it.
  * Plain data and pure functions; the page and the printed handout are written from the same.
  */
-import type { SceneDocument } from '../../scene/schema';
+import type { Point3, SceneDocument } from '../../scene/schema';
+import type { Vec3 } from '../../scene/geometry/vector';
 import type { Quantity, Say } from './say';
 
 /** Wrong beliefs that the exercises set right. */
@@ -66,12 +67,17 @@ export interface ChartSeries {
   readonly name: string;
   /** A computed curve, the pure law, or single readings. */
   readonly kind: 'curve' | 'law' | 'dots';
-  /** Distance in metres or angle in degrees against illuminance in lux; in the order of the distance. */
-  readonly points: readonly (readonly [at: number, illuminanceLx: number])[];
+  /** Distance in metres or angle in degrees against lux (or per cent); in the order of the distance. */
+  readonly points: readonly (readonly [at: number, level: number])[];
 }
 export interface LessonChart {
-  readonly along: 'length' | 'angle';
+  /** A distance from a lamp, a place on a surface, or an angle: a place has no log-log axes. */
+  readonly along: 'length' | 'place' | 'angle';
   readonly alongWords: string;
+  /** What is drawn upwards: lux, or a percentage; illuminance if absent. */
+  readonly up?: 'percent';
+  /** The view that shows best what it is about; linear if absent. */
+  readonly firstView?: 'logLog' | 'stops';
   readonly series: readonly ChartSeries[];
 }
 export interface Reveal {
@@ -79,6 +85,8 @@ export interface Reveal {
   readonly words: readonly string[];
   readonly rows: readonly RevealRow[];
   readonly lawWords: string;
+  /** Drawn beside the chart: the same light on one, four and nine squares. */
+  readonly picture?: 'spread';
   readonly chart: LessonChart;
 }
 
@@ -96,6 +104,15 @@ export interface SliderSpec {
   readonly most: number;
   readonly step: number;
   readonly first: number;
+  /** The only places it rests at, where it has some. */
+  readonly rests?: readonly number[];
+}
+/** A place on the drawing of the exercise where the meter is held. */
+export interface Mark {
+  readonly words: string;
+  readonly atM: Point3;
+  /** The way its disc looks. */
+  readonly normal: Vec3;
 }
 /** What an exercise works on: the scene it is put to and where its slider stands. */
 export interface Bench {
@@ -121,6 +138,12 @@ export interface Exercise {
     document: SceneDocument,
     value: number,
   ) => { readonly document: SceneDocument; readonly setupId: string };
+  /** From the side with the lamp's axis to the right; from above; from above with the light from the left. */
+  readonly view: 'side' | 'plan' | 'planFromNorth';
+  /** Where the meter is held in that scene. */
+  readonly marks: (bench: Bench) => readonly Mark[];
+  /** How many rounds it has. */
+  readonly roundCount: number;
   readonly rounds: (bench: Bench) => readonly Round[];
   /** One sentence to take away. */
   readonly takeAway: string;

@@ -12,6 +12,7 @@ import type { GridResult } from '../results';
 import { compileScene } from '../solve/compileScene';
 import { readPoint } from '../solve/solvePoint';
 import { solveGrid } from '../solve/solveGrid';
+import { walking, type WalkTask } from '../teach/walk';
 import { boundingBox, joinBands, planBands } from './bands';
 import type { TaskSlices } from './jobLoop';
 import type { CheckTask, GridTask, PlaceJob, ReadTask, Task } from './protocol';
@@ -40,6 +41,8 @@ export function beginTask(task: Task): TaskSlices {
       return compareSetups(task);
     case 'even':
       return evenOutSlices(task);
+    case 'walk':
+      return walked(task);
   }
 }
 
@@ -91,5 +94,14 @@ function* place({ request }: PlaceJob): TaskSlices {
     const { done, value } = spots.next();
     if (done === true) return value;
     yield { fraction: value, surfaceId: request.surfaceId };
+  }
+}
+
+function* walked(task: WalkTask): TaskSlices {
+  const steps = walking(task);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done === true) return value;
+    yield { fraction: value, surfaceId: null };
   }
 }

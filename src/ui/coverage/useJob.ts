@@ -1,10 +1,11 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { SceneDocument } from '../../scene/schema';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowTask } from '../../sim/coverage/coverageTasks';
+import type { WalkTask } from '../../sim/teach/walk';
 import type { Channel, TaskResult } from '../../sim/worker/protocol';
 import { useApp } from '../app';
 
-export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask;
+export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | WalkTask;
 
 export interface Answer<R> {
   readonly result: R;

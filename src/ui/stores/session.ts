@@ -35,7 +35,7 @@ export interface SessionState {
   readonly tool: ToolName;
   readonly theme: Theme;
   /** The drawings, or the page that stands in their place. */
-  readonly page: 'sheets' | 'coverage';
+  readonly page: 'sheets' | 'coverage' | 'lessons';
   readonly frontSheet: SheetKind;
   /** The drawing that arrow keys refer to. */
   readonly activeSheet: SheetKind;

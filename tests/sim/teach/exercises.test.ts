@@ -89,6 +89,7 @@ describe.each(byTitle)('%s', (_title, exercise) => {
   });
 
   test('it wants its setups, and says what to take away', () => {
+    expect(roundsAt(exercise, exercise.slider.first)).toHaveLength(exercise.roundCount);
     expect(isPlayedOn(exercise, base)).toBe(true);
     expect(isPlayedOn(exercise, { ...base, setups: [{ id: 'a', name: 'A', sources: {}, modifiers: {} }] })).toBe(false);
     for (const line of [exercise.look, exercise.takeAway, exercise.caution]) expect(line.length).toBeGreaterThan(30);

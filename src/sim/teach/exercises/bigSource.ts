@@ -2,7 +2,7 @@ import type { Emitter } from '../../../scene/schema';
 import { rectangleFactorParallel } from '../../photometry/closedForms';
 import { compileScene } from '../../solve/compileScene';
 import { axisOutput, lawOnAxis } from '../axisOutput';
-import { axisReader, choicesAmong, curveOf, ladder, lampOf, stopsApart, stopsLost } from '../bench';
+import { axisMarks, axisReader, choicesAmong, curveOf, ladder, lampOf, stopsApart, stopsLost } from '../bench';
 import type { Bench, Exercise, Judgement, Round } from '../lesson';
 
 const SETUP = 'soft-square';
@@ -107,6 +107,7 @@ function backOff(bench: Bench): Round {
         chart: {
           along: 'length',
           alongWords: 'Distance from the lamp',
+          firstView: 'logLog',
           series: [
             { id: 'curve', name: 'this lamp', kind: 'curve', points: curveOf(at, level) },
             { id: 'law', name: 'the law', kind: 'law', points: curveOf(at, law) },
@@ -138,7 +139,7 @@ function fiveTimes(bench: Bench): Round {
         isRight: false,
         reason: `True there, but you walked farther than you need: ${said.replace('At', 'at')}. ${say.length(5 * wideM)} will do.`,
       };
-    return { isRight: true, reason: `Right: ${said}. Five times the widest size is ${say.length(5 * wideM)}.` };
+    return { isRight: true, reason: `${said}. Five times the widest size is ${say.length(5 * wideM)}.` };
   };
   return {
     id: 'five-times',
@@ -161,6 +162,7 @@ function fiveTimes(bench: Bench): Round {
         chart: {
           along: 'length',
           alongWords: 'Distance from the lamp',
+          firstView: 'logLog',
           series: [
             { id: 'curve', name: 'this lamp', kind: 'curve', points: curveOf(ladder(0.3, 20, 48), level) },
             { id: 'law', name: 'the law', kind: 'law', points: curveOf(ladder(0.3, 20, 48), law) },
@@ -195,6 +197,9 @@ export const bigSource: Exercise = {
   look: 'A soft mat, 1.2 by 1.2 m. The meter starts within reach of it and backs away.',
   slider: { words: 'First reading at', quantity: 'length', least: 0.5, most: 6, step: 0.1, first: 1 },
   build: (document) => ({ document, setupId: SETUP }),
+  view: 'side',
+  marks: (bench) => axisMarks(bench, SETUP, LAMP, [bench.value, 2 * bench.value]),
+  roundCount: 2,
   rounds: (bench) => [backOff(bench), fiveTimes(bench)],
   takeAway: 'Within five times its widest size a soft source falls off more gently than the law; beyond, it obeys.',
   caution: 'A soft mat on a stand is a sail: two bags, and somebody at the stand near doors and outdoors.',

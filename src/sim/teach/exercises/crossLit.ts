@@ -123,8 +123,9 @@ function aimed(bench: Bench): Round {
       ],
       lawWords: 'no short law: the mats’ light is summed',
       chart: {
-        along: 'length',
+        along: 'place',
         alongWords: 'Across the picture, at its middle',
+        firstView: 'stops',
         series: [
           { id: 'curve', name: 'four across', kind: 'curve', points: across.middle },
           { id: 'straight', name: 'four straight', kind: 'law', points: straight.middle },
@@ -148,6 +149,9 @@ export const crossLit: Exercise = {
   look: 'The harbour cloth outside the windows. It must look as if one even sky lit it.',
   slider: { words: 'Throw to the cloth', quantity: 'length', least: 1.2, most: 6, step: 0.1, first: 3.6 },
   build: (document, value) => ({ document: thrown(document, FOUR, value), setupId: FOUR }),
+  view: 'plan',
+  marks: () => [],
+  roundCount: 1,
   rounds: (bench) => [aimed(bench)],
   takeAway: 'Aim each lamp across at the far part: two slopes that cross add up flat.',
   caution: 'Low lamps on the floor get kicked: mark them, and tape the cables before the cloth moves.',

@@ -1,4 +1,15 @@
-import { axisReader, choicesAmong, curveOf, ladder, lampOf, levelsApart, onAxis, read, stopsLost } from '../bench';
+import {
+  axisMarks,
+  axisReader,
+  choicesAmong,
+  curveOf,
+  ladder,
+  lampOf,
+  levelsApart,
+  onAxis,
+  read,
+  stopsLost,
+} from '../bench';
 import type { Bench, Exercise, Reveal, Round } from '../lesson';
 import { axisOutput, lawOnAxis } from '../axisOutput';
 import { compileScene } from '../../solve/compileScene';
@@ -102,6 +113,7 @@ function reveal(
       law: law(times * value),
     })),
     lawWords: 'candela / distance²',
+    picture: 'spread',
     chart: {
       along: 'length',
       alongWords: 'Distance from the lamp',
@@ -153,8 +165,8 @@ function watts({ document, say }: Bench): Round {
     },
     reveal: () => ({
       words: lamps.map(
-        ({ lamp, levelLx, candela }, i) =>
-          `${lamp.unit ?? lamp.name}, ${wattsOf(lamps[i]!)}: ${say.candela(candela)}, so ${say.lux(levelLx)} at ${say.length(WATTS_AT_M)}.`,
+        ({ lamp, levelLx, candela }) =>
+          `${lamp.unit ?? lamp.name}: ${say.candela(candela)}, so ${say.lux(levelLx)} at ${say.length(WATTS_AT_M)}.`,
       ),
       rows: lamps.map(({ lamp, levelLx, lawLx }) => ({
         words: lamp.unit ?? lamp.name,
@@ -166,6 +178,7 @@ function watts({ document, say }: Bench): Round {
       chart: {
         along: 'length',
         alongWords: 'Distance from the lamp',
+        firstView: 'logLog',
         series: lamps.map(({ setupId, lamp }) => ({
           id: setupId,
           name: lamp.unit ?? lamp.name,
@@ -189,6 +202,9 @@ export const doubleDistance: Exercise = {
   look: 'A small bright lamp down the hall, a meter square on to it. Watch what twice the distance does to the reading.',
   slider: { words: 'First reading at', quantity: 'length', least: 1, most: 4, step: 0.1, first: 2 },
   build: (document) => ({ document, setupId: SETUP }),
+  view: 'side',
+  marks: (bench) => axisMarks(bench, SETUP, LAMP, [bench.value, 2 * bench.value, 3 * bench.value]),
+  roundCount: 2,
   rounds: (bench) => [doubled(bench), watts(bench)],
   takeAway: 'Twice as far is a quarter of the light: two stops.',
   caution: 'Bag the stand, keep eyes off the bare lamp, and tape the cable where the meter walks.',

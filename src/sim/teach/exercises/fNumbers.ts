@@ -1,5 +1,5 @@
 import { axisOutput, lawOnAxis } from '../axisOutput';
-import { axisReader, curveOf, ladder, stopsLost } from '../bench';
+import { axisMarks, axisReader, curveOf, ladder, stopsLost } from '../bench';
 import type { Bench, Exercise, Judgement, Reveal, Round } from '../lesson';
 import { compileScene } from '../../solve/compileScene';
 import { tStopForIlluminance } from '../../exposure/exposure';
@@ -27,7 +27,7 @@ function judgeCount(guess: number, lost: number, toM: number, bench: Bench): Jud
   if (near(lost)) {
     return {
       isRight: true,
-      reason: `Right: each mark back is one stop, and you crossed ${marks}. The light says ${bench.say.stops(lost)}.`,
+      reason: `Each mark back is one stop, and you crossed ${marks}. The light says ${bench.say.stops(lost)}.`,
     };
   }
   if (near(2 * lost)) {
@@ -96,6 +96,7 @@ function countReveal({ document, say }: Bench, level: (m: number) => number, toM
     chart: {
       along: 'length',
       alongWords: 'Distance from the lamp',
+      firstView: 'stops',
       series: [
         { id: 'curve', name: 'this lamp', kind: 'curve', points: curveOf(ladder(0.8, 12, 48), level) },
         { id: 'dots', name: 'marks', kind: 'dots', points: curveOf(marks, level) },
@@ -133,7 +134,7 @@ function oneStopNearer(bench: Bench): Round {
     if (Math.abs(gained - 1) <= ONE_STOP_WITHIN) {
       return {
         isRight: true,
-        reason: `Right: ${said}. One mark in: 0.71 of the distance.`,
+        reason: `${said}. One mark in: 0.71 of the distance.`,
       };
     }
     if (Math.abs(guessM / fromM - 0.75) < 0.012) {
@@ -181,6 +182,7 @@ function oneStopNearer(bench: Bench): Round {
         chart: {
           along: 'length',
           alongWords: 'Distance from the lamp',
+          firstView: 'stops',
           series: [
             { id: 'curve', name: 'this lamp', kind: 'curve', points: curveOf(ladder(fromM / 3, 2 * fromM, 40), level) },
             {
@@ -206,8 +208,25 @@ export const fNumbers: Exercise = {
   needs: [{ setupId: SETUP, sourceIds: [LAMP] }],
   misconceptions: ['doubling-is-one-stop', 'quarter-closer-doubles'],
   look: 'The marks of a lens double as distances: 2, 2.8, 4, 5.6, 8 metres, or feet, or paces. Count them as you walk.',
-  slider: { words: 'Walk to', quantity: 'length', least: 2.8, most: 8, step: 0.1, first: 5.6 },
+  slider: {
+    words: 'Walk to',
+    quantity: 'length',
+    least: 2.8,
+    most: 8,
+    step: 0.1,
+    first: 5.6,
+    rests: MARKS_M.slice(3, 7),
+  },
   build: (document) => ({ document, setupId: SETUP }),
+  view: 'side',
+  marks: (bench) =>
+    axisMarks(
+      bench,
+      SETUP,
+      LAMP,
+      MARKS_M.filter((mark) => mark >= FROM_M && mark <= nearestMark(bench.value)),
+    ),
+  roundCount: 2,
   rounds: (bench) => [count(bench), oneStopNearer(bench)],
   takeAway: 'Read the f-numbers as distances: one mark back is one stop down, 0.71 in is one stop up.',
   caution: 'Walk with the meter in front of you and the cable behind; no looking into the lamp.',

@@ -2,7 +2,7 @@ import { formatNumberBand } from '../words';
 import { fitReadings } from '../../photometry/fitReadings';
 import { compileScene } from '../../solve/compileScene';
 import { axisOutput, lawOnAxis } from '../axisOutput';
-import { axisReader, choicesAmong, curveOf, ladder, lampOf, levelsApart, withLamp } from '../bench';
+import { axisMarks, axisReader, choicesAmong, curveOf, ladder, lampOf, levelsApart, withLamp } from '../bench';
 import type { Bench, Exercise, Round } from '../lesson';
 import { MARKS_M } from './fNumbers';
 
@@ -87,6 +87,7 @@ function twiceFromTheLens(bench: Bench): Round {
         chart: {
           along: 'length',
           alongWords: 'Distance from the lens',
+          firstView: 'logLog',
           series: [
             { id: 'curve', name: 'this lamp', kind: 'curve', points: curveOf(ladder(0.5, 12, 48), level) },
             {
@@ -112,6 +113,9 @@ export const focusedBeam: Exercise = {
   look: 'A lensed lantern down the hall. The tape starts at the lens; ask where the light starts.',
   slider: { words: 'Origin behind the lens', quantity: 'length', least: 0.1, most: 2, step: 0.05, first: 0.35 },
   build: (document, value) => ({ document: withOrigin(document, value), setupId: SETUP }),
+  view: 'side',
+  marks: (bench) => axisMarks(bench, SETUP, LAMP, [NEAR_M, FAR_M]),
+  roundCount: 1,
   rounds: (bench) => [twiceFromTheLens(bench)],
   takeAway: 'Focused beams obey the law too, counted from their origin behind the lens.',
   caution: 'A focused beam dazzles and heats far away: keep it off faces and off anything that can burn.',

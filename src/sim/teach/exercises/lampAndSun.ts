@@ -142,8 +142,9 @@ function fallOff(bench: Bench): Round {
         ],
         lawWords: '2 log2 of the distances’ ratio',
         chart: {
-          along: 'length',
+          along: 'place',
           alongWords: 'Past the near mark',
+          firstView: 'stops',
           series: [
             { id: 'curve', name: 'lamp', kind: 'curve', points: nearest(lampAt) },
             {
@@ -231,10 +232,11 @@ function edge(bench: Bench): Round {
         ],
         lawWords: 'similar triangles, 0.687 of the half-shadow',
         chart: {
-          along: 'length',
+          along: 'place',
           alongWords: 'Along the wall, across the edge',
+          up: 'percent',
           series: [
-            { id: 'curve', name: 'lamp, % of open light', kind: 'curve', points: share(LAMP_SETUP) },
+            { id: 'curve', name: 'lamp', kind: 'curve', points: share(LAMP_SETUP) },
             { id: 'law', name: 'sun', kind: 'law', points: share(SUN_SETUP) },
           ],
         },
@@ -255,6 +257,12 @@ export const lampAndSun: Exercise = {
   look: 'A lamp plays the sun down the hall. Two marks, 3 m apart; then a bar a metre off the wall.',
   slider: { words: 'Lamp before the near mark', quantity: 'length', least: 1, most: 6, step: 0.1, first: 3 },
   build: (document, value) => ({ document: atDistance(document, value), setupId: LAMP_SETUP }),
+  view: 'planFromNorth',
+  marks: () => [
+    { words: 'near mark', atM: [0, NEAR_Y_M, HEIGHT_M], normal: NORTH },
+    { words: 'far mark', atM: [0, FAR_Y_M, HEIGHT_M], normal: NORTH },
+  ],
+  roundCount: 2,
   rounds: (bench) => [fallOff(bench), edge(bench)],
   takeAway: 'A fake sun must stand far off: distance keeps its light even and its shadows crisp, not power.',
   caution: 'Never look into the sun or the lamp to compare them: judge the shadows.',

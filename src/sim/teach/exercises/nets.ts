@@ -132,7 +132,7 @@ function whichTool(bench: Bench): Round {
       id: 'nets-near',
       words: `A double and two singles, staggered in from the near side, ${say.length(FIRST_NET_M)} from the lens`,
       isRight: nearIsBest,
-      reason: `Right: so close to the lens each net’s edge melts into a long ramp: it leaves ${left(gear.near)} and no line.`,
+      reason: `So close to the lens each net’s edge melts into a long ramp: it leaves ${left(gear.near)} and no line.`,
     },
     {
       id: 'nets-far',
@@ -182,8 +182,9 @@ function whichTool(bench: Bench): Round {
         ],
         lawWords: 'candela / distance² x cosine',
         chart: {
-          along: 'length',
+          along: 'place',
           alongWords: 'Along the wall',
+          firstView: 'stops',
           series: [
             { id: 'bare', name: 'bare', kind: 'law', points: curveIn(gear.bare) },
             { id: 'curve', name: 'with nets', kind: 'curve', points: curveIn(gear.here) },
@@ -213,6 +214,9 @@ export const nets: Exercise = {
   look: 'A rake along the long wall, hot at the near end. Nets go in from that side; watch for a line.',
   slider: { words: 'First net from the lens', quantity: 'length', least: 0.3, most: 1.5, step: 0.05, first: 0.5 },
   build: (document, value) => ({ document: carried(document, value), setupId: NETTED }),
+  view: 'plan',
+  marks: ({ say }) => MARKS_X.map((x) => ({ words: say.length(x), atM: [x, 0, STRETCH.z], normal: [0, 1, 0] })),
+  roundCount: 1,
   rounds: (bench) => [whichTool(bench)],
   takeAway: 'Nets close to the lens melt into a ramp; far from it they leave a line.',
   caution: 'Nets near a lens get hot: keep the maker’s distance, gloves on, and bag both stands.',

@@ -77,6 +77,7 @@ function along(bench: Bench): Round {
         chart: {
           along: 'length',
           alongWords: 'Along the wall from the lamp',
+          firstView: 'stops',
           series: [
             { id: 'curve', name: 'on the wall', kind: 'curve', points: curveOf(at, level) },
             { id: 'law', name: 'facing the lamp', kind: 'law', points: curveOf(at, squareOn) },
@@ -97,6 +98,12 @@ export const rakedWall: Exercise = {
   look: 'A lamp close to a long wall. The meter lies flat on the wall and is slid away from the lamp.',
   slider: { words: 'Lamp off the wall', quantity: 'length', least: 0.5, most: 5, step: 0.1, first: 1.5 },
   build: (document, value) => ({ document: atDistance(document, value), setupId: SETUP }),
+  view: 'plan',
+  marks: ({ document, say }) => {
+    const [x, , z] = lampOf(document, SETUP, LAMP).pose.positionM;
+    return [NEAR_X_M, FAR_X_M].map((along) => ({ words: say.length(along), atM: [x + along, 0, z], normal: OFF_WALL }));
+  },
+  roundCount: 1,
   rounds: (bench) => [along(bench)],
   takeAway: 'A raked wall loses twice: once by distance, once by slant. It is worse than inverse square.',
   caution: 'Keep hot lamps clear of walls and drapes, by the distance the maker prints on them.',

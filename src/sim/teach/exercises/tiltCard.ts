@@ -125,6 +125,20 @@ export const tiltCard: Exercise = {
     },
     setupId: SETUP,
   }),
+  view: 'side',
+  marks: ({ document, value, say }) => {
+    const lamp = lampOf(document, SETUP, LAMP);
+    const { pointM, normal } = onAxis(lamp, CARD_AT_M);
+    const { up } = frameFromPose(lamp.pose);
+    return [
+      {
+        words: say.angle(value),
+        atM: [pointM[0], pointM[1], pointM[2]],
+        normal: add(scale(normal, cosDeg(value)), scale(up, sinDeg(value))),
+      },
+    ];
+  },
+  roundCount: 1,
   rounds: (bench) => [tilted(bench)],
   takeAway: 'Tilt costs by the cosine: 45° is half a stop, 60° is one.',
   caution: 'Hold the card by its edge and keep your eyes on it, not on the lamp.',
