@@ -21,6 +21,7 @@ import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
 import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
+import { LessonsPage } from './teach/LessonsPage';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
 
@@ -209,11 +210,10 @@ function Page() {
             role="tabpanel"
             aria-labelledby={setupTabId(setupId)}
           >
-            {shownPage === 'coverage' ? (
-              <CoveragePage />
-            ) : (
-              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)
-            )}
+            {shownPage === 'coverage' && <CoveragePage />}
+            {shownPage === 'lessons' && <LessonsPage />}
+            {shownPage === 'sheets' &&
+              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)}
           </div>
         </main>
         <ReadingStrip />

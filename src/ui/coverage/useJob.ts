@@ -1,10 +1,11 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { SceneDocument } from '../../scene/schema';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowTask } from '../../sim/coverage/coverageTasks';
+import type { WalkTask } from '../../sim/teach/walk';
 import type { Channel, PlaceJob, TaskResult } from '../../sim/worker/protocol';
 import { useApp } from '../app';
 
-export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | PlaceJob;
+export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | PlaceJob | WalkTask;
 
 const sceneOf = (task: CoverageTask): SceneDocument => (task.kind === 'place' ? task.request.document : task.document);
 
