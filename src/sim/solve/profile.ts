@@ -45,6 +45,10 @@ export function splitScale(profile: Profile): number {
   return 1;
 }
 
+/** Angle within which a peaked field falls to half. */
+export const fallToHalfRad = ({ halfFieldRad, peaking }: Projection): number =>
+  halfFieldRad * Math.sqrt(Math.LN2 / peaking);
+
 /** Falling off of the field from its middle, before its edge: exp(-q (θ/θfield)²). */
 export function fieldShare(profile: Projection, x: number, y: number): number {
   if (profile.peaking === 0) return 1;

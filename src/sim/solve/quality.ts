@@ -8,6 +8,8 @@ export interface Quality {
   readonly slimTube: number;
   /** Largest part of a lens, seen in the picture, that a quadratic may stand for, as a share of a gate edge's width. */
   readonly gateShare: number;
+  /** The same as a share of the angle within which a peaked field falls to half. */
+  readonly fieldShare: number;
   /** Largest part of a face, seen from the receiver, that a quadratic may stand for, as a share of a web's bend. */
   readonly webShare: number;
   /** A gate edge is a stack of hard edges where the lens blurs it by at least this many of its own widths. */
@@ -24,8 +26,9 @@ export const GRID_QUALITY: Quality = {
   slimSplitRatio: 0.4,
   slimTube: 0.1,
   gateShare: 0.25,
+  fieldShare: 0.35,
   webShare: 0.5,
-  hardGate: 1,
+  hardGate: 1.5,
   fieldSides: 96,
   interpolation: 0.002,
 };
@@ -34,6 +37,7 @@ export const METER_QUALITY: Quality = {
   slimSplitRatio: 0.2,
   slimTube: 0,
   gateShare: 0.125,
+  fieldShare: 0.18,
   webShare: 0.3,
   hardGate: 2,
   fieldSides: 384,
@@ -45,6 +49,7 @@ export const CHECK_QUALITY: Quality = {
   slimSplitRatio: 0.1,
   slimTube: 0,
   gateShare: 0.0625,
+  fieldShare: 0.09,
   webShare: 0.15,
   hardGate: 3,
   fieldSides: 768,

@@ -7,7 +7,7 @@ import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
 import { Occlusion } from './occlusion';
-import { splitScale } from './profile';
+import { fallToHalfRad, splitScale } from './profile';
 import type { Quality } from './quality';
 import { bendRad } from '../photometry/web/bend';
 
@@ -19,6 +19,13 @@ export const ALL_THINGS = Object.values(ROLE_BITS).reduce((all, bit) => all | bi
 
 /** Cells of a face each way that a web may ask for, however sharp it is. */
 const MOST_WEB_CELLS = 24;
+
+/**
+ * Where the face's middle stands less than so many times as high over a receiver's horizon as the face reaches, the third
+ * order that the series leaves out counts against what little arrives; then faces are split so much finer.
+ */
+const GRAZING = 2;
+const GRAZING_SPLIT = 0.5;
 
 export class ReceiverLight {
   readonly occlusion: Occlusion;
@@ -41,6 +48,8 @@ export class ReceiverLight {
   /** Angle over which a web bends; 0 for other profiles. */
   private readonly webBendRad: number;
   private readonly splitRatio: number;
+  /** The present receiver sees part of the face at so low an angle that its cosine is no small change of one value. */
+  private grazes = false;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
@@ -119,11 +128,13 @@ export class ReceiverLight {
     const { horizon } = this.integral;
     const { about } = this.kernel;
     this.integral.horizonCrosses = false;
+    this.grazes = false;
     if (receptor === 'dome') return true;
     const h0 = n[0] * w[0]! + n[1] * w[1]! + n[2] * w[2]!;
     const hu = about[3]!;
     const hv = about[4]!;
     const reach = round ? Math.sqrt(hu * hu + hv * hv) : Math.abs(hu) * extentU + Math.abs(hv);
+    this.grazes = h0 < GRAZING * reach;
     if (h0 < reach) {
       this.integral.horizonCrosses = true;
       horizon[0] = h0;
@@ -152,12 +163,13 @@ export class ReceiverLight {
   private overFace(): void {
     const { face, integral, quality } = this;
     const { towards: w } = face;
-    const { about } = this.kernel;
-    const sizeU = Math.sqrt(about[0]!) * face.extentU;
-    const sizeV = Math.sqrt(about[2]!);
+    const { size: lengths } = this.kernel;
+    const sizeU = lengths[0]! * face.extentU;
+    const sizeV = lengths[1]!;
     const far = Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
-    const { splitRatio } = this;
-    const ratioU = face.slim && integral.takesAlongU() ? quality.slimSplitRatio : splitRatio;
+    const finer = this.grazes ? GRAZING_SPLIT : 1;
+    const splitRatio = finer * this.splitRatio;
+    const ratioU = face.slim && integral.takesAlongU() ? finer * quality.slimSplitRatio : splitRatio;
     const size = Math.max(sizeU * (splitRatio / ratioU), sizeV);
     let columns = 1;
     let rows = 1;
@@ -181,6 +193,11 @@ export class ReceiverLight {
       rows = Math.max(rows, cells);
     }
     const { profile } = this.source;
+    if (profile.kind === 'projection' && profile.peaking > 0) {
+      const cells = Math.ceil(this.lensInPicture() / (quality.fieldShare * fallToHalfRad(profile)));
+      columns = Math.max(columns, cells);
+      rows = Math.max(rows, cells);
+    }
     if (profile.kind === 'crated') integral.creases = this.creases(profile.slope);
     integral.overFace(columns, rows, near);
   }

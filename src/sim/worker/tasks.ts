@@ -10,6 +10,8 @@ import { mendSteps } from '../mends/findMends';
 import { placing } from '../place/findPlace';
 import type { GridResult } from '../results';
 import { compileScene } from '../solve/compileScene';
+import { GRID_QUALITY } from '../solve/quality';
+import { keeping, KeptLayers } from '../solve/keptLayers';
 import { readPoint } from '../solve/solvePoint';
 import { solveGrid } from '../solve/solveGrid';
 import { boundingBox, joinBands, planBands } from './bands';
@@ -18,6 +20,9 @@ import type { CheckTask, GridTask, PlaceJob, ReadTask, Task } from './protocol';
 
 /** Small enough that a cancel is heard soon, large enough that setting up a band costs little. */
 const CELLS_PER_BAND = 4096;
+
+/** What the maps of this worker have solved: a drag moves one lamp, and all others' light stays. */
+const kept = new KeptLayers();
 
 /** @throws {RangeError} if the setup or a surface does not exist */
 export function beginTask(task: Task): TaskSlices {
@@ -45,6 +50,7 @@ export function beginTask(task: Task): TaskSlices {
 
 function* solveGrids({ document, setupId, surfaces }: GridTask): TaskSlices {
   const scene = compileScene(document, setupId);
+  const before = keeping(kept, scene);
   const cells = surfaces.reduce((sum, surface) => sum + surface.columns * surface.rows, 0);
   const results: GridResult[] = [];
   let solved = 0;
@@ -53,7 +59,7 @@ function* solveGrids({ document, setupId, surfaces }: GridTask): TaskSlices {
     if (!surface) throw new RangeError(`no surface "${surfaceId}" in this scene`);
     const bands: GridResult[] = [];
     for (const band of planBands(surfaceId, boundingBox(surface.shape), columns, rows, CELLS_PER_BAND)) {
-      bands.push(solveGrid(scene, band));
+      bands.push(solveGrid(scene, band, {}, GRID_QUALITY, before));
       solved += band.columns * band.rows;
       yield { fraction: solved / cells, surfaceId };
     }

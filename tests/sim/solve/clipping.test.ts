@@ -20,7 +20,7 @@ function momentsOf(corners: Float64Array, round: boolean, edges: Float64Array, a
   const store = new PatchStore(round);
   const out = new Float64Array(6);
   const count = store.clip(0, store.start(corners), edges, 0, edges.length / 3);
-  if (count > 0) store.moments(store.place, count, Float64Array.from(about), out);
+  if (count > 0) store.moments(store.place, count, Float64Array.from(about), false, out);
   return [...out];
 }
 const disc = (edges: readonly number[], about: readonly number[] = [0, 0]): number[] =>
@@ -82,9 +82,9 @@ test('a slim face has its third and fourth moments along u', () => {
   const store = new PatchStore(false);
   const out = new Float64Array(8);
   const count = store.start(new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]));
-  store.slimMoments(0, count, new Float64Array([0, 0]), out);
+  store.moments(0, count, new Float64Array([0, 0]), true, out);
   expect([...out]).toEqual([4, 0, 0, 4 / 3, 0, 4 / 3, 0, 4 / 5].map((value) => expect.closeTo(value, 14)));
-  store.slimMoments(0, count, new Float64Array([1, 0]), out); // ∫ (u - 1)³ = -8, ∫ (u - 1)⁴ = 64/5
+  store.moments(0, count, new Float64Array([1, 0]), true, out); // ∫ (u - 1)³ = -8, ∫ (u - 1)⁴ = 64/5
   expect(out[6]).toBeCloseTo(-8, 12);
   expect(out[7]).toBeCloseTo(64 / 5, 12);
 });
