@@ -2,6 +2,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { faultsOf } from './axe';
+import hall from '../reference/drill-hall-falloff.json';
 import { choose, field } from './hands';
 import { openStage, settled, visit, type Stage, type Visit } from './page';
 
@@ -147,12 +148,64 @@ test('the free bench reads the open scene and tells the gap', async () => {
     .toMatch(/2930.lx[\s\S]*273.fc[\s\S]*0\.56.stop less[\s\S]*the face is no point/);
 });
 
+test('readings typed into the log: the reference’s fit, the slip named, the lamp kept in the kit', async () => {
+  await page.getByRole('tab', { name: 'Reading log' }).click();
+  const { distancesM, setups } = hall.scene;
+  const typed = setups['focused-beam'].readingsTyped.map((lux) => lux * (lux === 4800 ? 2 : 1));
+  for (const [i, metres] of distancesM.entries()) {
+    for (const [label, value] of [
+      [`Distance ${i + 1}`, metres],
+      [`Reading ${i + 1}`, typed[i]!],
+    ] as const) {
+      const cell = page.getByRole('textbox', { name: label, exact: true });
+      await cell.fill(String(value));
+      await cell.press('Enter');
+    }
+  }
+  // With the 4 m reading doubled the plain fit says 111 393 cd; without it 89 447 cd and 0.345 m.
+  const fit = page.getByTestId('log-fit');
+  await expect.poll(() => fit.innerText()).toMatch(/89.447 cd[\s\S]*0\.3452 m/);
+  expect(await fit.innerText()).toMatch(
+    /The reading at 4\.00.m is \+1\.0\d stops off[\s\S]*111.393 cd and 0\.51 m, and this reading \+0\.81/,
+  );
+  const slipped = page.getByRole('textbox', { name: 'Reading 5', exact: true });
+  await slipped.fill('4800');
+  await slipped.press('Enter');
+  await expect.poll(() => fit.innerText()).toMatch(/89.809 cd ± 1177[\s\S]*0\.3481 m ± 0\.0155/);
+  expect(await fit.innerText()).toContain('least squares in log level');
+  await page.getByRole('button', { name: 'Keep in the kit' }).click();
+  await page.getByRole('button', { name: 'Undo: Add Metered lamp' }).waitFor();
+});
+
+test('the handout prints as paper: questions and blanks, answers apart', async () => {
+  await page.getByRole('tab', { name: 'Handout' }).click();
+  const paper = page.locator('.paper');
+  expect(await paper.count()).toBe(1);
+  expect(await paper.innerText()).not.toMatch(/Take away|four times the area/);
+  for (const name of ['Answers', 'Leader’s page']) await page.getByText(name, { exact: true }).click();
+  expect(await paper.nth(1).innerText()).toMatch(/four times the area[\s\S]*Take away/);
+  // Of the open scene, its lamp dimmed to a half: 675 lx at the first mark.
+  expect(await paper.nth(2).innerText()).toMatch(/338.lx, half: Half would be right[\s\S]*Follow local code/);
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.locator('header.top').isVisible()).toBe(false);
+  expect(await page.locator('.handout-head').isVisible()).toBe(false);
+  expect(await paper.first().isVisible()).toBe(true);
+  const pages = /\/Count (\d+)/.exec((await page.pdf({ format: 'A4' })).toString('latin1'))?.[1];
+  expect(Number(pages)).toBeGreaterThan(4);
+  await page.emulateMedia({ media: 'screen' });
+});
+
 test('all of it passes the accessibility rules, dark and light; nothing went wrong on the way', async () => {
   for (const theme of ['dark', 'light']) {
     await page.evaluate((name) => document.documentElement.setAttribute('data-theme', name), theme);
     await page.getByRole('tab', { name: 'Free bench' }).click();
     await page.getByTestId('walk-reading').waitFor();
     expect(await faultsOf(page), `${theme}, bench`).toEqual([]);
+    for (const name of ['Reading log', 'Handout']) {
+      await page.getByRole('tab', { name }).click();
+      await page.waitForTimeout(300);
+      expect(await faultsOf(page), `${theme}, ${name}`).toEqual([]);
+    }
     await page.getByRole('tab', { name: 'Exercises' }).click();
     for (const name of ['Double the distance', 'F-numbers', 'Half scrim', 'Lamp against']) {
       await exercise(name);

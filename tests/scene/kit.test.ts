@@ -1,9 +1,10 @@
 /** The kit's typical classes against the ranges they stand for, and own lamps made from a lamp or a data sheet. */
 import { describe, expect, test } from 'vitest';
 import { KIT_CLASSES } from '../../src/scene/kit/classes';
-import { entryFromLamp, entryFromSheet, lightFromEntry, nameMatches } from '../../src/scene/kit/own';
+import { entryFromLamp, entryFromReadings, entryFromSheet, lightFromEntry, nameMatches } from '../../src/scene/kit/own';
 import { kitEntryProblems } from '../../src/scene/invariants';
 import { kitEntrySchema, type Lamp } from '../../src/scene/schema';
+import hall from '../reference/drill-hall-falloff.json';
 import reference from '../reference/lamp-classes.json';
 import { facing, reading } from '../validation/scenes';
 
@@ -68,6 +69,23 @@ describe('own lamps', () => {
     // By hand: 4500 * 25 = 112 500 cd, 12 500 lx at 3 m.
     const lux = at3m(standing(lightFromEntry({ ...entry, lamp: entry.lamp! })));
     expect(Math.abs(lux / 12_500 - 1)).toBeLessThan(1e-4);
+  });
+
+  test('from meter readings: the lamp has the output and the origin that are fitted to them', () => {
+    const { distancesM, setups } = hall.scene;
+    const typed = setups['focused-beam'].readingsTyped;
+    const entry = entryFromReadings({
+      name: 'Metered lantern',
+      readings: distancesM.map((distanceM, i) => ({ distanceM, illuminanceLx: typed[i]! })),
+      beamAngleDeg: 20,
+      lensDiameterM: 0.02,
+    });
+    expect(kitEntrySchema.parse(entry)).toEqual(entry);
+    expect(kitEntryProblems(entry, [])).toEqual([]);
+    const lamp = standing(lightFromEntry({ ...entry, lamp: entry.lamp! }));
+    // The reference's fit, 89 809 cd and 0.3481 m behind the lens, read at 4 m.
+    const lux = reading(lamp, { at: [4, 0, 0], normal: [-1, 0, 0] });
+    expect(Math.abs(lux / (89_809 / 4.3481 ** 2) - 1)).toBeLessThan(1e-4);
   });
 });
 

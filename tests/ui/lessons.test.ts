@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { LessonChart } from '../../src/sim/teach/lesson';
 import { chartPicture, viewsOf } from '../../src/ui/teach/lessonChart';
+import { blankLog, createReadingLog, fullRows, withBlankRow } from '../../src/ui/teach/readingLog';
 import { createProgress, dropGuesses, guessKey, keepGuess } from '../../src/ui/teach/progress';
 
 const METRIC = { length: 'metres', illuminance: 'lux' } as const;
@@ -134,4 +135,34 @@ describe('what is kept on the device', () => {
       expect(progress.getState().guesses['a/b']).toEqual(KEPT);
     }
   });
+});
+
+describe('the reading log', () => {
+  test('what is typed comes back in the next visit; rows that lack a figure count for nothing', () => {
+    const held = { text: null as string | null };
+    const shelf = { getItem: () => held.text, setItem: (_key: string, value: string) => void (held.text = value) };
+    const log = createReadingLog(shelf);
+    expect(fullRows(log.getState())).toEqual([]);
+    log.setState({
+      rows: [
+        { distanceM: 2, illuminanceLx: 900 },
+        { distanceM: 4, illuminanceLx: null },
+        { distanceM: 8, illuminanceLx: 60 },
+      ],
+    });
+    log.setState(withBlankRow(log.getState()));
+    const next = createReadingLog(shelf).getState();
+    expect(next.rows).toHaveLength(4);
+    expect(fullRows(next)).toEqual([
+      { index: 0, distanceM: 2, illuminanceLx: 900 },
+      { index: 2, distanceM: 8, illuminanceLx: 60 },
+    ]);
+  });
+  test.each(['no json', '{"version":1}', '{"version":1,"name":"a","beamAngleDeg":-1,"lensDiameterM":1,"rows":[]}'])(
+    'what is no log of ours is a blank one: %s',
+    (text) => {
+      const log = createReadingLog({ getItem: () => text, setItem: () => undefined });
+      expect(log.getState()).toMatchObject(blankLog());
+    },
+  );
 });

@@ -59,6 +59,29 @@ export function entryFromSheet(figures: SheetFigures): KitEntry {
   };
 }
 
+export interface MeteredFigures {
+  readonly name: string;
+  readonly readings: readonly { readonly distanceM: number; readonly illuminanceLx: number }[];
+  /** Full angle at half of the peak. */
+  readonly beamAngleDeg: number;
+  readonly lensDiameterM: number;
+}
+
+/** An own kit entry from the crew's meter readings on the axis: output and origin are fitted to them wherever it is used. */
+export function entryFromReadings({ name, readings, beamAngleDeg, lensDiameterM }: MeteredFigures): KitEntry {
+  return {
+    name,
+    kind: 'lamp',
+    count: 1,
+    lamp: {
+      emitter: { shape: 'disc', diameterM: lensDiameterM },
+      distribution: { kind: 'beam', beamAngleDeg },
+      output: { kind: 'readings', readings: readings.map((reading) => ({ ...reading })) },
+      basis: 'metered',
+    },
+  };
+}
+
 /** What a lamp takes from a kit entry; its place and name are its own. */
 export function lightFromEntry(entry: KitEntry & { readonly lamp: KitLamp }): KitLamp & { readonly unit: string } {
   return { ...entry.lamp, unit: entry.name };

@@ -52,6 +52,8 @@ export type Ask =
       /** In stops or metres. */
       readonly right: number;
       readonly judge: (guess: number) => Judgement;
+      /** Wrong answers that people give, for whoever leads the lesson. */
+      readonly slips: readonly number[];
     };
 
 export interface RevealRow {

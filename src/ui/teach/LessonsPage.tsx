@@ -8,15 +8,10 @@ import { Glyph } from '../parts/Glyphs';
 import { useMedia } from '../parts/useMedia';
 import { BenchPart } from './BenchPart';
 import { ExercisePart } from './ExercisePart';
-import { createProgress, dropGuesses, type Progress, type Shelf } from './progress';
-
-function shelfOf(): Shelf {
-  try {
-    return window.localStorage;
-  } catch {
-    return null; // storage may be forbidden
-  }
-}
+import { HandoutPart } from './HandoutPart';
+import { LogPart } from './LogPart';
+import { createProgress, dropGuesses, type Progress } from './progress';
+import { shelfOf } from './shelf';
 
 type Standing = 'new' | 'begun' | 'right' | 'learned';
 const STANDING_WORDS: Readonly<Record<Standing, string>> = {
@@ -122,6 +117,8 @@ function ExercisesPart() {
 const PARTS = [
   { id: 'exercises', name: 'Exercises', Part: ExercisesPart },
   { id: 'bench', name: 'Free bench', Part: BenchPart },
+  { id: 'log', name: 'Reading log', Part: LogPart },
+  { id: 'handout', name: 'Handout', Part: HandoutPart },
 ] as const;
 
 /** The page that teaches: guided exercises, a bench to walk a meter on, a log of readings, a handout. */

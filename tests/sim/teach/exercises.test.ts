@@ -40,6 +40,8 @@ describe.each(byTitle)('%s', (_title, exercise) => {
         expect(question, what).not.toMatch(/NaN|undefined|Infinity/);
         if (ask.kind === 'number') {
           expect(ask.judge(ask.right).isRight, what).toBe(true);
+          for (const slip of ask.slips) expect(ask.judge(slip).isRight, `${what}: ${slip}`).toBe(false);
+          expect(new Set(ask.slips.map((slip) => ask.judge(slip).reason)).size, what).toBe(ask.slips.length);
           continue;
         }
         expect(

@@ -144,7 +144,14 @@ function fiveTimes(bench: Bench): Round {
   return {
     id: 'five-times',
     question: `The face is ${say.length(wideM)} from corner to corner. From how far away may you trust the law to one part in a hundred?`,
-    ask: { kind: 'number', label: 'Distance from the face', quantity: 'length', right: 5 * wideM, judge },
+    ask: {
+      kind: 'number',
+      label: 'Distance from the face',
+      quantity: 'length',
+      right: 5 * wideM,
+      judge,
+      slips: [wideM, 3 * wideM, 12 * wideM],
+    },
     reveal: () => {
       const times = [1, 2, 3, 5, 10];
       return {

@@ -72,6 +72,7 @@ function count(bench: Bench): Round {
       quantity: 'stops',
       right: lost,
       judge: (guess) => judgeCount(guess, lost, toM, bench),
+      slips: [lost / 2, 2 * lost],
     },
     reveal: () => countReveal(bench, level, toM, lost),
   };
@@ -156,7 +157,14 @@ function oneStopNearer(bench: Bench): Round {
   return {
     id: 'one-stop-nearer',
     question: `The meter stands at ${say.length(fromM)}. The camera wants one stop more. How far from the lamp do you go?`,
-    ask: { kind: 'number', label: 'Distance from the lamp', quantity: 'length', right: rightM, judge },
+    ask: {
+      kind: 'number',
+      label: 'Distance from the lamp',
+      quantity: 'length',
+      right: rightM,
+      judge,
+      slips: [0.75 * fromM, fromM / 2],
+    },
     reveal: () => {
       const law = lawOnAxis(axisOutput(compileScene(document, SETUP), LAMP));
       const places = [

@@ -1,10 +1,11 @@
 import { Button } from 'react-aria-components';
 import type { Lamp, Output } from '../../../scene/schema';
 import { formatLength } from '../../../scene/units/format';
-import type { FitLimit, FitResult, NoFit } from '../../../sim/photometry/fitReadings';
+import { FIT_METHOD, type FitResult } from '../../../sim/photometry/fitReadings';
 import { fitOfLamp } from '../../../sim/solve/readingsOutput';
 import { illuminanceKind, lengthKind } from '../../fields/kinds';
 import { QuantityField } from '../../fields/QuantityField';
+import { LIMIT_WORDS, NO_FIT_WORDS } from '../../words/readings';
 import { fixed, formatNumber, signedFixed, type Units } from '../../words/format';
 import type { Edits } from './useEdits';
 
@@ -18,19 +19,6 @@ interface Props {
 
 const MOST_READINGS = 100;
 const STEP_BACK = 1.5;
-
-const LIMIT_WORDS: Readonly<Record<FitLimit, string>> = {
-  originGiven: 'The origin is given, so the readings tell the output alone.',
-  oneReading: 'One reading tells the output alone. A second, well farther off, tells where the origin lies.',
-  sameDistance: 'All readings are from one distance: they tell the output alone.',
-  originAtFront: 'The origin comes out at the lens, within the readings’ scatter.',
-  fallsTooFast:
-    'The readings fall off faster than distance allows. Check the distances, and that the meter faced the lamp.',
-};
-const NO_FIT_WORDS: Readonly<Record<NoFit, string>> = {
-  noReadings: 'No reading above 0 lx, so the lamp gives no light.',
-  doesNotFall: 'The readings do not fall off with distance. The farthest one is used alone.',
-};
 
 function Fit({ fit, units }: { readonly fit: FitResult; readonly units: Units }) {
   if (!fit.ok) return <p className="fit quiet">{NO_FIT_WORDS[fit.reason]}</p>;
@@ -50,7 +38,8 @@ function Fit({ fit, units }: { readonly fit: FitResult; readonly units: Units })
       )}
       {limit !== null && <p>{LIMIT_WORDS[limit]}</p>}
       <p className="quiet">
-        {isScatterAssumed ? `A reading is taken as good to ${share}.` : `Readings scatter by ${share} about the law.`}
+        {isScatterAssumed ? `A reading is taken as good to ${share}.` : `Readings scatter by ${share} about the law.`}{' '}
+        Fitted by {FIT_METHOD}.
       </p>
     </div>
   );
