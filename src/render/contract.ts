@@ -55,6 +55,8 @@ export interface SheetState {
   readonly units: { readonly length: 'metres' | 'feet'; readonly illuminance: 'lux' | 'footcandles' };
   readonly field: FieldPicture | null;
   readonly quantity: Quantity;
+  /** How well the shown levels are known, in words ("± 1 stop"); stands with the legend. */
+  readonly levelBand?: string;
   /** Zero of "stops off", and the wedge of the legend. */
   readonly referenceLx: number;
   readonly checks: readonly SunCheck[];
