@@ -4,6 +4,7 @@ import type { SheetKind } from '../render/contract';
 import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { CoveragePage } from './coverage/CoveragePage';
 import { isInText, keyAction } from './keyboard';
+import { MakeSunDialog } from './makeSun/MakeSunDialog';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
 import { KitDialog } from './panels/KitDialog';
@@ -20,6 +21,7 @@ import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
 import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
+import { LessonsPage } from './teach/LessonsPage';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
 
@@ -208,11 +210,10 @@ function Page() {
             role="tabpanel"
             aria-labelledby={setupTabId(setupId)}
           >
-            {shownPage === 'coverage' ? (
-              <CoveragePage />
-            ) : (
-              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)
-            )}
+            {shownPage === 'coverage' && <CoveragePage />}
+            {shownPage === 'lessons' && <LessonsPage />}
+            {shownPage === 'sheets' &&
+              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)}
           </div>
         </main>
         <ReadingStrip />
@@ -222,6 +223,7 @@ function Page() {
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
+      <MakeSunDialog />
       {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
     </div>
   );

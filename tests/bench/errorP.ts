@@ -6,6 +6,8 @@ import type { Workload } from './workload';
 
 const RELATIVE = 0.01;
 const OF_PEAK = 0.005;
+/** No meter reads less; a surface in full shade holds rounding of some 1e-16 lx, and shares of that mean nothing. */
+const LEAST_LX = 1e-6;
 
 /** Every receiver by itself, faces split finely: the answer that finer rules no longer change. */
 export const CONVERGED: Quality = METER_QUALITY;
@@ -16,7 +18,7 @@ export function errorP(levels: Float32Array, reference: Float32Array): number {
   for (let i = 0; i < levels.length; i++) {
     const difference = Math.abs(levels[i]! - reference[i]!);
     if (difference === 0) continue; // also where all is dark and nothing is allowed
-    const error = difference / Math.max(RELATIVE * reference[i]!, OF_PEAK * peak);
+    const error = difference / Math.max(RELATIVE * reference[i]!, OF_PEAK * peak, LEAST_LX);
     if (!(error <= worst)) worst = error; // a NaN must show
   }
   return worst;

@@ -12,6 +12,11 @@ export const CIRCLE_ARCS = 3;
 /** Longest chord that stands for an arc where a patch has to be a polygon. */
 const CHORD_RAD = (2 * Math.PI) / 96;
 
+/** Of an arc this short (square of its chord) rounding tells where its ends lie; a line cuts it as it cuts its chord. */
+const SHORT_ARC_SQUARE = 1e-18;
+
+const HALF_ROOT_3 = Math.sqrt(3) / 2;
+
 /** 1, u, v, uu, uv, vv; a slim face also uuu and uuuu. */
 export const MOMENT_COUNT = 6;
 export const SLIM_MOMENT_COUNT = 8;
@@ -22,6 +27,30 @@ export const SLIM_MOMENT_COUNT = 8;
  */
 const data = new Float64Array(2 * CAPACITY);
 const arcs = new Uint8Array(CAPACITY);
+
+/**
+ * The arc that a line leaves of the whole circle, in as many parts as keep each within a third of a turn: marks its first
+ * corner, at `write`, and puts those between its ends. @returns the place of its last corner
+ */
+function startSegment(write: number, hu: number, hv: number, h0: number, square: number): number {
+  arcs[write++] = 1;
+  if (h0 <= 0 && 4 * h0 * h0 >= square) return write;
+  const perLength = 1 / Math.sqrt(square);
+  const u = hu * perLength;
+  const v = hv * perLength;
+  if (4 * h0 * h0 < square) {
+    data[2 * write] = u;
+    data[2 * write + 1] = v;
+    arcs[write++] = 1;
+    return write;
+  }
+  for (let sign = -1; sign <= 1; sign += 2) {
+    data[2 * write] = u / 2 - sign * HALF_ROOT_3 * v;
+    data[2 * write + 1] = v / 2 + sign * HALF_ROOT_3 * u;
+    arcs[write++] = 1;
+  }
+  return write;
+}
 
 /** Patches one behind the other: a patch is a place (its first corner) and a count of corners, counter-clockwise. */
 export class PatchStore {
@@ -67,7 +96,7 @@ export class PatchStore {
         const nextU = data[i]!;
         const nextV = data[i + 1]!;
         const after = h0 + hu * nextU + hv * nextV;
-        if (before >= 0 !== after >= 0) {
+        if (before < 0 ? after >= 0 : after < 0) {
           const t = before / (before - after);
           data[write] = u + t * (nextU - u);
           data[write + 1] = v + t * (nextV - v);
@@ -113,6 +142,17 @@ export class PatchStore {
       const outU = hu * along - hv * across;
       const outV = hv * along + hu * across;
       let write = readEnd;
+      if (read === 0) {
+        write = startSegment(write, hu, hv, h0, square);
+        data[2 * readEnd] = inU;
+        data[2 * readEnd + 1] = inV;
+        data[2 * write] = outU;
+        data[2 * write + 1] = outV;
+        arcs[write++] = 0;
+        read = readEnd;
+        readEnd = write;
+        continue;
+      }
       let u = data[2 * readEnd - 2]!;
       let v = data[2 * readEnd - 1]!;
       let isArc = arcs[readEnd - 1] === 1;
@@ -123,12 +163,13 @@ export class PatchStore {
         const nextV = data[2 * i + 1]!;
         const after = h0 + hu * nextU + hv * nextV;
         const keeps = after >= 0;
-        if (!isArc) {
+        const chordSquare = (nextU - u) * (nextU - u) + (nextV - v) * (nextV - v);
+        if (!isArc || chordSquare < SHORT_ARC_SQUARE) {
           if (kept !== keeps) {
             const t = before / (before - after);
             data[2 * write] = u + t * (nextU - u);
             data[2 * write + 1] = v + t * (nextV - v);
-            arcs[write++] = 0;
+            arcs[write++] = keeps && isArc ? 1 : 0;
           }
         } else if (kept !== keeps) {
           data[2 * write] = keeps ? inU : outU;
@@ -190,15 +231,16 @@ export class PatchStore {
   }
 
   /**
-   * Writes 1, u, v, uu, uv, vv of the patch at `from` about the middle of `cell` (its first two numbers), by
-   * sums round its contour: a triangle a side.
+   * Writes 1, u, v, uu, uv, vv of the patch at `from` about the middle of `cell` (its first two numbers), by sums round
+   * its contour: a triangle a side.
+   * @param slim also uuu and uuuu, for faces so slim that only u counts beyond second order; none of their sides is an arc
    */
-  moments(from: number, count: number, cell: Float64Array, out: Float64Array): void {
+  moments(from: number, count: number, cell: Float64Array, slim: boolean, out: Float64Array): void {
     if (this.round) this.roundMoments(from, count, cell, out);
-    else this.straightMoments(from, count, cell, out);
+    else this.straightMoments(from, count, cell, slim, out);
   }
 
-  private straightMoments(from: number, count: number, cell: Float64Array, out: Float64Array): void {
+  private straightMoments(from: number, count: number, cell: Float64Array, slim: boolean, out: Float64Array): void {
     const u0 = cell[0]!;
     const v0 = cell[1]!;
     let area = 0;
@@ -207,6 +249,8 @@ export class PatchStore {
     let muu = 0;
     let muv = 0;
     let mvv = 0;
+    let third = 0;
+    let fourth = 0;
     const end = 2 * (from + count);
     let a = data[end - 2]! - u0;
     let b = data[end - 1]! - v0;
@@ -216,12 +260,19 @@ export class PatchStore {
       const twice = a * d - b * c;
       const sumU = a + c;
       const sumV = b + d;
+      const product = a * c;
+      const square = sumU * sumU - product;
       area += twice;
       mu += twice * sumU;
       mv += twice * sumV;
-      muu += twice * (sumU * sumU - a * c);
+      muu += twice * square;
       muv += twice * (sumU * sumV + a * b + c * d);
       mvv += twice * (sumV * sumV - b * d);
+      if (slim) {
+        const squares = square - product; // a² + c²
+        third += twice * sumU * squares;
+        fourth += twice * (squares * square - product * product);
+      }
       a = c;
       b = d;
     }
@@ -231,6 +282,9 @@ export class PatchStore {
     out[3] = muu / 12;
     out[4] = muv / 24;
     out[5] = mvv / 12;
+    if (!slim) return;
+    out[6] = third / 20;
+    out[7] = fourth / 30;
   }
 
   /** Sums about the circle's middle, where arcs have closed forms, then moved to the cell's. */
@@ -285,30 +339,5 @@ export class PatchStore {
     out[3] = muu / 12 - u0 * (2 * mu - u0 * area);
     out[4] = muv / 24 - u0 * mv - v0 * mu + u0 * v0 * area;
     out[5] = mvv / 12 - v0 * (2 * mv - v0 * area);
-  }
-
-  /** As `moments`, and uuu and uuuu: for faces so slim that only u counts beyond second order. Straight sides only. */
-  slimMoments(from: number, count: number, cell: Float64Array, out: Float64Array): void {
-    this.straightMoments(from, count, cell, out);
-    const u0 = cell[0]!;
-    const v0 = cell[1]!;
-    const end = 2 * (from + count);
-    let third = 0;
-    let fourth = 0;
-    let a = data[end - 2]! - u0;
-    let b = data[end - 1]! - v0;
-    for (let i = 2 * from; i < end; i += 2) {
-      const c = data[i]! - u0;
-      const d = data[i + 1]! - v0;
-      const twice = a * d - b * c;
-      const aa = a * a;
-      const cc = c * c;
-      third += twice * (a + c) * (aa + cc);
-      fourth += twice * (aa * aa + cc * cc + a * c * (aa + cc + a * c));
-      a = c;
-      b = d;
-    }
-    out[6] = third / 20;
-    out[7] = fourth / 30;
   }
 }

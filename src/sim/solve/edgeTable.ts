@@ -27,21 +27,11 @@ export interface ReceiverPlane {
   readonly receptor?: 'flat' | 'dome';
 }
 
-/** Numbers kept for each edge, by place: c, cx, cy of three functions first (h0, hu, hv; or n if the face turns). */
-export const EDGE = {
-  /** Of a face that turns: what is added to n·(s - r), as c, cx, cy. */
-  lift: 9,
-  /** Of a face that turns: h at the emitter's centre, as c, cx, cy. */
-  centre: 12,
-  /** Most that h can change on any point of the face for a step of 1 m in x, in y. */
-  slackX: 15,
-  slackY: 16,
-  /** Half width of a soft edge, in the units of h, as c, cx, cy; 0 for things, which have hard edges. */
-  soft: 17,
-  /** Added to the reach of an emitter's body, where its silhouette may stand out of it. */
-  margin: 20,
-  stride: 21,
-} as const;
+/** Numbers kept for each edge in the four parts of a table: what is read together lies together. */
+export const ROW = 9;
+export const TURNED = 7;
+export const SLACK = 2;
+export const SOFT = 3;
 
 /** What a group is, as a bit: its role among things, or which part of a projection spot's gate. */
 export const ROLE_BITS: Readonly<Record<Role, number>> = { set: 1, cut: 2, shade: 4, spread: 8 };
@@ -63,7 +53,17 @@ export interface EdgeTable {
   readonly coefficients: Float64Array;
   /** Edges of piece p: firstEdge[p] up to firstEdge[p + 1]. */
   readonly firstEdge: Int32Array;
+  /** c, cx, cy of three functions: h0, hu, hv, or the three parts of n if the face turns. */
   readonly edges: Float64Array;
+  /**
+   * Of a face that turns, c, cx, cy of what is added to n·(s - r) and of h at the emitter's centre, then what is added
+   * to the reach of its body, where its silhouette may stand out of it.
+   */
+  readonly turned: Float64Array;
+  /** Most that h can change on any point of the face for a step of 1 m in x, in y. */
+  readonly slack: Float64Array;
+  /** Half width of a soft edge, in the units of h, as c, cx, cy; 0 for things, which have hard edges. */
+  readonly soft: Float64Array;
   /** 1 where a ray exactly on the edge counts as inside: neighbours share an edge, only one of them owns it. */
   readonly ownsEdge: Uint8Array;
   readonly turning: boolean;
@@ -144,6 +144,9 @@ class TableBuilder {
   private readonly coefficients: number[] = [];
   private readonly firstEdge: number[] = [];
   private readonly edges: number[] = [];
+  private readonly turned: number[] = [];
+  private readonly slack: number[] = [];
+  private readonly soft: number[] = [];
   private readonly owns: number[] = [];
   private readonly emitter: Emitter;
   private readonly plane: ReceiverPlane;
@@ -218,6 +221,9 @@ class TableBuilder {
       coefficients: new Float64Array(this.coefficients),
       firstEdge: new Int32Array([...this.firstEdge, this.owns.length]),
       edges: new Float64Array(this.edges),
+      turned: new Float64Array(this.turned),
+      slack: new Float64Array(this.slack),
+      soft: new Float64Array(this.soft),
       ownsEdge: new Uint8Array(this.owns),
       turning: this.emitter.turning,
     };
@@ -327,7 +333,10 @@ class TableBuilder {
       const [u, v] = [second[axis], third[axis]];
       return Math.abs(first[axis]) + (this.emitter.round ? Math.hypot(u, v) : Math.abs(u) + Math.abs(v));
     };
-    this.edges.push(...first, ...second, ...third, ...lift, ...centre, slack(1), slack(2), ...soft, margin);
+    this.edges.push(...first, ...second, ...third);
+    if (this.emitter.turning) this.turned.push(...lift, ...centre, margin);
+    this.slack.push(slack(1), slack(2));
+    this.soft.push(...soft);
   }
 }
 

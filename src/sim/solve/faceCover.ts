@@ -17,7 +17,12 @@ export class FaceCover {
   /** Woven groups that cover the whole face. */
   wovenCount = 0;
   readonly woven: Int32Array;
-  /** Groups that cover part of the face: their pieces, and what the pieces that cover all of it leave. */
+  /** Polygons that the expansion of the product over the groups may come to at most. */
+  leaves = 1;
+  /** Edges h0, hu, hv of the convex part of the face that lets light through at all, as far as single groups tell. */
+  openEdges = 0;
+  readonly open: Float64Array;
+  /** Other groups that cover part of the face: their pieces, and what the pieces that cover all of it leave. */
   groupCount = 0;
   readonly groupId: Int32Array;
   readonly groupFrom: Int32Array;
@@ -29,6 +34,7 @@ export class FaceCover {
   /** h0, hu, hv of the edges that cross the face. */
   readonly crossing: Float64Array;
   private readonly weaves: Uint8Array;
+  private readonly hasWeaves: boolean;
 
   constructor(groups: readonly EdgeGroup[], capacity: CoverCapacity) {
     this.groups = groups;
@@ -43,13 +49,17 @@ export class FaceCover {
     this.edgeFrom = new Int32Array(pieces);
     this.edgeTo = new Int32Array(pieces);
     this.crossing = new Float64Array(3 * edges);
+    this.open = new Float64Array(3 * edges);
     this.weaves = Uint8Array.from(groups, ({ layer }) => (layer !== null && layer.weave !== null ? 1 : 0));
+    this.hasWeaves = this.weaves.includes(1);
   }
 
   clear(): void {
     this.share = 1;
     this.wovenCount = 0;
     this.groupCount = 0;
+    this.openEdges = 0;
+    this.leaves = 1;
   }
 
   /** True where the n-th group that covers part of the face is woven. */
@@ -62,17 +72,58 @@ export class FaceCover {
   }
 
   meetsWeave(): boolean {
+    if (!this.hasWeaves) return false;
     if (this.wovenCount > 0) return true;
     for (let n = 0; n < this.groupCount; n++) if (this.isWoven(n)) return true;
     return false;
   }
 
+  /** Least height of the vector `towards` over the nets that it meets, m: how steeply the face is seen through a weave. */
+  leastOverWeaves(towards: Float64Array): number {
+    let least = Infinity;
+    for (let i = 0; i < this.wovenCount; i++) least = Math.min(least, this.overWeave(this.woven[i]!, towards));
+    for (let n = 0; n < this.groupCount; n++) {
+      if (this.isWoven(n)) least = Math.min(least, this.overWeave(this.groupId[n]!, towards));
+    }
+    return least;
+  }
+
+  private overWeave(id: number, towards: Float64Array): number {
+    const [x, y, z] = this.groups[id]!.layer!.weave!.frame.forward;
+    return Math.abs(x * towards[0]! + y * towards[1]! + z * towards[2]!);
+  }
+
   addGroup(id: number, firstPiece: number, endPiece: number, through: number): void {
+    if (this.weaves[id] === 0 && this.addOpen(firstPiece, endPiece, through)) return;
     const n = this.groupCount++;
     this.groupId[n] = id;
     this.groupFrom[n] = firstPiece;
     this.groupTo[n] = endPiece;
-    this.through[n] = Math.abs(through) < DARK ? 0 : through;
+    const isDark = Math.abs(through) < DARK;
+    this.through[n] = isDark ? 0 : through;
+    this.leaves *= endPiece - firstPiece + (isDark ? 0 : 1);
+  }
+
+  /**
+   * A group that lets light through in one convex part of the face only: in a hole, or beside opaque pieces of which one
+   * edge each crosses the face (pieces of a group do not overlap). Then one cut stands for a sum over its pieces.
+   */
+  private addOpen(firstPiece: number, endPiece: number, through: number): boolean {
+    const isHole = Math.abs(through) < DARK;
+    if (isHole && endPiece - firstPiece > 1) return false;
+    for (let piece = firstPiece; !isHole && piece < endPiece; piece++) {
+      if (this.edgeTo[piece]! - this.edgeFrom[piece]! > 1) return false;
+      if (Math.abs(this.coefficient[piece]! + through) >= DARK) return false;
+    }
+    const { crossing, open } = this;
+    const sign = isHole ? 1 : -1;
+    let write = 3 * this.openEdges;
+    for (let read = 3 * this.edgeFrom[firstPiece]!; read < 3 * this.edgeTo[endPiece - 1]!; read++) {
+      open[write++] = sign * crossing[read]!;
+    }
+    this.openEdges = write / 3;
+    this.share *= isHole ? this.coefficient[firstPiece]! : through;
+    return true;
   }
 
   /** A group that covers the whole face alike; false where it is opaque. */
@@ -84,15 +135,6 @@ export class FaceCover {
     if (through < DARK) return false;
     this.share *= through;
     return true;
-  }
-
-  /** Polygons that the expansion of the product may come to at most. */
-  leaves(): number {
-    let leaves = 1;
-    for (let n = 0; n < this.groupCount; n++) {
-      leaves *= this.groupTo[n]! - this.groupFrom[n]! + (this.through[n] === 0 ? 0 : 1);
-    }
-    return leaves;
   }
 
   /** Least and most that the groups let through anywhere on the face, whole covers left out. */

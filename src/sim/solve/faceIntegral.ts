@@ -88,7 +88,8 @@ export class FaceIntegral {
     this.weaves = Array.from({ length: depth }, () => new Float64Array(SLIM_MOMENT_COUNT));
     this.store = new PatchStore(face.round);
     this.wholeMoments = turns && !face.round ? null : new Float64Array(SLIM_MOMENT_COUNT);
-    if (this.wholeMoments !== null) this.store.moments(0, this.store.start(face.corners), this.cell, this.wholeMoments);
+    if (this.wholeMoments !== null)
+      this.store.moments(0, this.store.start(face.corners), this.cell, false, this.wholeMoments);
   }
 
   /** Kernel and weaves at the middle of the face: all there is of a point. */
@@ -144,6 +145,14 @@ export class FaceIntegral {
       this.overCreases(from, count, across, up);
       return;
     }
+    if (across === 1 && up === 1) {
+      cell[0] = 0;
+      cell[1] = 0;
+      cell[2] = face.extentU;
+      cell[3] = 1;
+      this.addPart(from, count, 0);
+      return;
+    }
     cell[2] = face.extentU / across;
     cell[3] = 1 / up;
     for (let row = 0; row < up; row++) {
@@ -187,12 +196,25 @@ export class FaceIntegral {
       if (corners === 0) return;
       ({ place } = this.store);
     }
-    if (this.cover.leaves() > MOST_LEAVES) this.quarter(place, corners, level);
+    this.addPart(place, corners, level);
+  }
+
+  /** Adds what lies of the patch in the present cell, all of it. */
+  private addPart(from: number, count: number, level: number): void {
+    const { cover, store } = this;
+    let place = from;
+    let corners = count;
+    if (cover.openEdges > 0) {
+      corners = store.clip(from, count, cover.open, 0, cover.openEdges);
+      if (corners === 0) return;
+      ({ place } = store);
+    }
+    if (cover.leaves > MOST_LEAVES) this.quarter(place, corners, level);
     else {
       if (!this.byContour) this.startKernel();
       this.shares[0] = this.partShare;
       this.kernelAt[0] = 0;
-      if (this.cover.groupCount === 0) this.addLeaf(0, place, corners);
+      if (cover.groupCount === 0) this.addLeaf(0, place, corners);
       else this.expand(0, place, corners);
     }
   }
@@ -232,7 +254,7 @@ export class FaceIntegral {
   private bound(from: number, count: number): void {
     const { cover, moments, total, cell } = this;
     this.startKernel();
-    this.store.moments(from, count, cell, moments);
+    this.store.moments(from, count, cell, this.alongU, moments);
     const [k] = this.kernels;
     let open = 0;
     for (let i = 0; i < MOMENT_COUNT; i++) open += this.partShare * k![i]! * moments[i]!;
@@ -254,6 +276,7 @@ export class FaceIntegral {
     } else if (kernel.isFitted) fitQuadratic(kernel, cell, start);
     else if (this.alongU) kernel.expandSlim(cell, start);
     else kernel.expand(cell, start);
+    if (!cover.meetsWeave()) return;
     for (let i = 0; i < cover.wovenCount; i++) {
       this.fitWeave(cover.woven[i]!, this.factor);
       multiply(start, this.factor, start);
@@ -341,8 +364,7 @@ export class FaceIntegral {
       this.addMoments(depth, this.wholeMoments);
       return;
     }
-    if (this.alongU) this.store.slimMoments(from, count, cell, moments);
-    else this.store.moments(from, count, cell, moments);
+    this.store.moments(from, count, cell, this.alongU, moments);
     this.addMoments(depth, moments);
   }
 

@@ -17,13 +17,7 @@ export const CHECKS: readonly (readonly [s: number, t: number])[] = [
 
 /** Turns values at NODES (in place) into coefficients of s^i t^j at 3 j + i. */
 export function fitBiquadratic(values: Float64Array): void {
-  for (const [start, stride] of [
-    [0, 3],
-    [1, 3],
-    [2, 3],
-  ] as const) {
-    toPowers(values, start, stride);
-  }
+  for (let column = 0; column < 3; column++) toPowers(values, column, 3);
   for (let row = 0; row < 9; row += 3) toPowers(values, row, 1);
 }
 

@@ -47,6 +47,10 @@ export class Kernel implements OnFace {
   private readonly shaped: boolean;
   /** U·U, U·V, V·V of the face, then U·n and V·n of the receiver's normal, then candela per unit of (u, v). */
   readonly about = new Float64Array(6);
+  /** Of the cell that was last expanded, at its middle: |w|², U·w, n·w, height over the face. */
+  private readonly middle = new Float64Array(4);
+  /** Lengths of U and V, m. */
+  readonly size = new Float64Array(2);
 
   constructor(source: CompiledSource, face: EmitterFace, receiverNormal: Vec3, dome: boolean) {
     this.source = source;
@@ -85,6 +89,8 @@ export class Kernel implements OnFace {
     about[3] = U[0]! * n[0]! + U[1]! * n[1]! + U[2]! * n[2]!;
     about[4] = V[0]! * n[0]! + V[1]! * n[1]! + V[2]! * n[2]!;
     about[5] = this.candelaPerUnit();
+    this.size[0] = Math.sqrt(about[0]!);
+    this.size[1] = Math.sqrt(about[2]!);
   }
 
   /** Brings the normal and the products up to date after the face has turned. */
@@ -147,7 +153,6 @@ export class Kernel implements OnFace {
     const away = Math.sqrt(square);
     const cosine = (n[0]! * x + n[1]! * y + n[2]! * z) / away;
     const received = this.dome ? (1 + cosine) / 2 : cosine;
-    if (received <= 0) return 0;
     const depth = -(normal[0]! * x + normal[1]! * y + normal[2]! * z);
     const { right } = this;
     const { up } = this.source.frame;
@@ -208,6 +213,11 @@ export class Kernel implements OnFace {
     const cuu = second * a * a - m * uu * perSquare;
     const cvv = second * b * b - m * vv * perSquare;
     const cuv = 2 * second * a * b - 2 * m * uv * perSquare;
+    const { middle } = this;
+    middle[0] = 1 / perSquare;
+    middle[1] = a / (2 * perSquare);
+    middle[2] = received;
+    middle[3] = height;
     out[0] = k0 * received;
     out[1] = k0 * (zu - m * a * received);
     out[2] = k0 * (zv - m * b * received);
@@ -224,10 +234,10 @@ export class Kernel implements OnFace {
     this.expand(cell, out);
     const half = cell[2]!;
     const middle = out[0]!;
-    const innerLow = this.alongU(cell, -INNER5 * half);
-    const innerHigh = this.alongU(cell, INNER5 * half);
-    const outerLow = this.alongU(cell, -OUTER5 * half);
-    const outerHigh = this.alongU(cell, OUTER5 * half);
+    const innerLow = this.alongU(-INNER5 * half);
+    const innerHigh = this.alongU(INNER5 * half);
+    const outerLow = this.alongU(-OUTER5 * half);
+    const outerHigh = this.alongU(OUTER5 * half);
     const inner2 = ((innerLow + innerHigh) / 2 - middle) / (INNER5 * INNER5);
     const outer2 = ((outerLow + outerHigh) / 2 - middle) / (OUTER5 * OUTER5);
     const inner1 = (innerHigh - innerLow) / (2 * INNER5);
@@ -240,21 +250,14 @@ export class Kernel implements OnFace {
     out[7] = fourth / (half * half * half * half);
   }
 
-  /** Kernel of a cos^n face at (u0 + step, v0). */
-  private alongU(cell: Float64Array, step: number): number {
-    const u = cell[0]! + step;
-    const v = cell[1]!;
-    const { towards: t, halfU: U, halfV: V } = this.face;
-    const { receiverNormal: n, normal, exponent, about } = this;
-    const x = t[0]! + u * U[0]! + v * V[0]!;
-    const y = t[1]! + u * U[1]! + v * V[1]!;
-    const z = t[2]! + u * U[2]! + v * V[2]!;
-    const square = x * x + y * y + z * z;
-    const received = x * n[0]! + y * n[1]! + z * n[2]!;
-    const height = -(x * normal[0]! + y * normal[1]! + z * normal[2]!);
-    if (exponent === 1) return (about[5]! * height * received) / (square * square);
+  /** Kernel of a cos^n face at (u0 + step, v0) of the cell that was last expanded. */
+  private alongU(step: number): number {
+    const { middle, about, exponent } = this;
+    const square = middle[0]! + step * (2 * middle[1]! + step * about[0]!);
+    const received = middle[2]! + step * about[3]!;
+    if (exponent === 1) return (about[5]! * middle[3]! * received) / (square * square);
     const away = Math.sqrt(square);
-    return (about[5]! * power(height / away, exponent) * received) / (square * away);
+    return (about[5]! * power(middle[3]! / away, exponent) * received) / (square * away);
   }
 }
 

@@ -7,7 +7,7 @@
  * Everything is kept in flat arrays, so that the inner loops allocate nothing.
  */
 import type { Vec3 } from '../../scene/geometry/vector';
-import { bodyReach, EDGE, type EdgeTable } from './edgeTable';
+import { bodyReach, ROW, SLACK, SOFT, TURNED, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
 import { DARK, FaceCover } from './faceCover';
 
@@ -16,7 +16,11 @@ import { DARK, FaceCover } from './faceCover';
  * interpolated only where every half-shadow is at least so many times as wide as half the cell. Within a half-shadow
  * light is smooth; where one begins or ends in the cell it has a kink, which checks may miss.
  */
-const PENUMBRA_OVER_CELL = { within: 5, ending: 12 } as const;
+const PENUMBRA_OVER_CELL = {
+  /** The half-shadow of a disc begins with the power 3/2 of the way into it, no kink. */
+  round: { within: 4, ending: 7 },
+  straight: { within: 5, ending: 12 },
+} as const;
 
 export class Occlusion {
   readonly table: EdgeTable;
@@ -45,6 +49,7 @@ export class Occlusion {
   private readonly to: Int32Array;
   private readonly marked: Uint8Array;
   private readonly h = new Float64Array(2);
+  private readonly penumbra: { readonly within: number; readonly ending: number };
 
   /**
    * @param axis, radiusM the emitter's body, where its face turns with the receiver
@@ -55,6 +60,7 @@ export class Occlusion {
     this.face = face;
     this.axis = axis;
     this.radiusM = radiusM;
+    this.penumbra = face.round ? PENUMBRA_OVER_CELL.round : PENUMBRA_OVER_CELL.straight;
     const { groups } = table;
     const pieces = table.pieceGroup.length;
     const edges = table.ownsEdge.length;
@@ -99,17 +105,18 @@ export class Occlusion {
    * `slack` and a bound of the reach, that bound stands for the reach of a round face.
    */
   private meetBody(edge: number, slack: number): void {
-    const { edges } = this.table;
+    const { edges, turned } = this.table;
     const { h, at } = this;
     const x = at[0]!;
     const y = at[1]!;
-    const i = edge * EDGE.stride;
+    const i = edge * ROW;
     const a = edges[i]! + edges[i + 1]! * x + edges[i + 2]! * y;
     const b = edges[i + 3]! + edges[i + 4]! * x + edges[i + 5]! * y;
     const c = edges[i + 6]! + edges[i + 7]! * x + edges[i + 8]! * y;
     if (this.table.turning) {
-      h[0] = edges[i + 12]! + edges[i + 13]! * x + edges[i + 14]! * y;
-      h[1] = bodyReach(a, b, c, this.axis, this.radiusM) + edges[i + 20]!;
+      const k = edge * TURNED;
+      h[0] = turned[k + 3]! + turned[k + 4]! * x + turned[k + 5]! * y;
+      h[1] = bodyReach(a, b, c, this.axis, this.radiusM) + turned[k + 6]!;
       return;
     }
     const most = Math.abs(b) + Math.abs(c);
@@ -142,8 +149,7 @@ export class Occlusion {
       let outside = false;
       for (let k = read + 2; k < stop; k++) {
         const edge = list[k]!;
-        const i = edge * EDGE.stride;
-        const slack = table.edges[i + 15]! * half[0]! + table.edges[i + 16]! * half[1]!;
+        const slack = table.slack[edge * SLACK]! * half[0]! + table.slack[edge * SLACK + 1]! * half[1]!;
         this.meetBody(edge, slack);
         const reach = h[1]! + slack;
         if (h[0]! < -reach) {
@@ -153,8 +159,8 @@ export class Occlusion {
         if (h[0]! <= reach) {
           list[write++] = edge;
           const within = Math.abs(h[0]!) + slack <= h[1]!;
-          const least = within ? PENUMBRA_OVER_CELL.within : PENUMBRA_OVER_CELL.ending;
-          if (h[1]! + this.softness(i) < least * slack) this.sharp = true;
+          const least = within ? this.penumbra.within : this.penumbra.ending;
+          if (h[1]! + this.softness(edge) < least * slack) this.sharp = true;
         }
       }
       read = stop;
@@ -172,9 +178,10 @@ export class Occlusion {
     return this.settle(level + 1, roles);
   }
 
-  private softness(i: number): number {
-    const { edges } = this.table;
-    return edges[i + 17]! + edges[i + 18]! * this.at[0]! + edges[i + 19]! * this.at[1]!;
+  private softness(edge: number): number {
+    const { soft } = this.table;
+    const i = edge * SOFT;
+    return soft[i]! + soft[i + 1]! * this.at[0]! + soft[i + 2]! * this.at[1]!;
   }
 
   /** Lists the groups that have no piece left but still do something; false where one of them is opaque. */
@@ -198,7 +205,9 @@ export class Occlusion {
    * @returns false where no light comes through
    */
   gather(level: number, roles: number, soft: number): boolean {
-    const { table, list, groupTotal, covers, settled, cover } = this;
+    const { list, groupTotal, covers, settled, cover, bits } = this;
+    const { pieceGroup, coefficients } = this.table;
+    const { coefficient, edgeFrom, edgeTo } = cover;
     cover.clear();
     this.softGate = 0;
     for (let i = 0; i < this.settledCount[level]!; i++) {
@@ -210,30 +219,31 @@ export class Occlusion {
     let pieces = 0;
     let edges = 0;
     while (read < end) {
-      const id = table.pieceGroup[list[read]!]!;
-      const counts = (this.bits[id]! & (roles | soft)) !== 0;
+      const id = pieceGroup[list[read]!]!;
+      const bit = bits[id]!;
+      const counts = (bit & (roles | soft)) !== 0;
       const firstPiece = pieces;
       let through = covers[level * groupTotal + id]!;
-      while (read < end && table.pieceGroup[list[read]!] === id) {
+      do {
         const piece = list[read]!;
         const stop = read + 2 + list[read + 1]!;
         if (counts) {
           const found = this.cross(read + 2, stop, edges);
-          if (found === edges) through += table.coefficients[piece]!;
+          if (found === edges) through += coefficients[piece]!;
           else if (found > edges) {
-            cover.coefficient[pieces] = table.coefficients[piece]!;
-            cover.edgeFrom[pieces] = edges;
-            cover.edgeTo[pieces++] = found;
+            coefficient[pieces] = coefficients[piece]!;
+            edgeFrom[pieces] = edges;
+            edgeTo[pieces++] = found;
             edges = found;
           }
         }
         read = stop;
-      }
+      } while (read < end && pieceGroup[list[read]!] === id);
       if (!counts) continue;
       if (pieces === firstPiece) {
         if (!this.addWhole(id, through, roles, soft)) return false;
-      } else if ((this.bits[id]! & soft) !== 0) {
-        this.softGate |= this.bits[id]!;
+      } else if ((bit & soft) !== 0) {
+        this.softGate |= bit;
         pieces = firstPiece;
       } else cover.addGroup(id, firstPiece, pieces, through);
     }
@@ -254,40 +264,98 @@ export class Occlusion {
    * @returns their end; `first` where the piece covers the whole face, -1 where it covers nothing of it
    */
   private cross(from: number, stop: number, first: number): number {
+    if (this.table.turning) return this.crossTurned(from, stop, first);
+    return this.face.round ? this.crossRound(from, stop, first) : this.crossStraight(from, stop, first);
+  }
+
+  private crossStraight(from: number, stop: number, first: number): number {
     const { table, list, at } = this;
     const { crossing } = this.cover;
-    const { edges: rows, turning } = table;
-    const { towards, halfU, halfV, round, extentU } = this.face;
+    const { edges: rows } = table;
     const x = at[0]!;
     const y = at[1]!;
-    let edges = first;
+    let write = 3 * first;
+    for (let k = from; k < stop; k++) {
+      const i = list[k]! * ROW;
+      const h0 = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
+      const hu = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
+      const hv = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
+      const reach = Math.abs(hu) + Math.abs(hv);
+      if (h0 >= reach || h0 <= -reach) {
+        if (h0 < 0 || (h0 === 0 && table.ownsEdge[list[k]!] === 0)) return -1;
+        continue;
+      }
+      crossing[write] = h0;
+      crossing[write + 1] = hu;
+      crossing[write + 2] = hv;
+      write += 3;
+    }
+    return write / 3;
+  }
+
+  private crossRound(from: number, stop: number, first: number): number {
+    const { table, list, at } = this;
+    const { crossing } = this.cover;
+    const { edges: rows } = table;
+    const x = at[0]!;
+    const y = at[1]!;
+    let write = 3 * first;
+    for (let k = from; k < stop; k++) {
+      const i = list[k]! * ROW;
+      const h0 = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
+      const hu = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
+      const hv = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
+      if (h0 * h0 >= hu * hu + hv * hv) {
+        if (h0 < 0 || (h0 === 0 && table.ownsEdge[list[k]!] === 0)) return -1;
+        continue;
+      }
+      crossing[write] = h0;
+      crossing[write + 1] = hu;
+      crossing[write + 2] = hv;
+      write += 3;
+    }
+    return write / 3;
+  }
+
+  /** The nine numbers are those of the normal n(r): its products with the face as this receiver sees it. */
+  private crossTurned(from: number, stop: number, first: number): number {
+    const { table, list, at } = this;
+    const { crossing } = this.cover;
+    const { edges: rows, turned } = table;
+    const { towards, halfU, halfV, round, extentU } = this.face;
+    const tx = towards[0]!;
+    const ty = towards[1]!;
+    const tz = towards[2]!;
+    const ux = halfU[0]!;
+    const uy = halfU[1]!;
+    const uz = halfU[2]!;
+    const vx = halfV[0]!;
+    const vy = halfV[1]!;
+    const vz = halfV[2]!;
+    const x = at[0]!;
+    const y = at[1]!;
+    let write = 3 * first;
     for (let k = from; k < stop; k++) {
       const edge = list[k]!;
-      const i = edge * EDGE.stride;
-      let h0 = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
-      let hu = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
-      let hv = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
-      if (turning) {
-        // The nine numbers are those of the normal n(r): its products with the face as this receiver sees it.
-        const a = h0;
-        const b = hu;
-        const c = hv;
-        const lift = rows[i + 9]! + rows[i + 10]! * x + rows[i + 11]! * y;
-        h0 = a * towards[0]! + b * towards[1]! + c * towards[2]! + lift;
-        hu = a * halfU[0]! + b * halfU[1]! + c * halfU[2]!;
-        hv = a * halfV[0]! + b * halfV[1]! + c * halfV[2]!;
-      }
-      const reach = Math.abs(hu) * extentU + Math.abs(hv);
-      const misses = round ? h0 * h0 >= hu * hu + hv * hv : h0 >= reach || h0 <= -reach;
-      if (misses) {
+      const i = edge * ROW;
+      const j = edge * TURNED;
+      const a = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
+      const b = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
+      const c = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
+      const lift = turned[j]! + turned[j + 1]! * x + turned[j + 2]! * y;
+      const h0 = a * tx + b * ty + c * tz + lift;
+      const hu = a * ux + b * uy + c * uz;
+      const hv = a * vx + b * vy + c * vz;
+      const reach = round ? Math.sqrt(hu * hu + hv * hv) : Math.abs(hu) * extentU + Math.abs(hv);
+      if (h0 >= reach || h0 <= -reach) {
         if (h0 < 0 || (h0 === 0 && table.ownsEdge[edge] === 0)) return -1;
         continue;
       }
-      crossing[3 * edges] = h0;
-      crossing[3 * edges + 1] = hu;
-      crossing[3 * edges + 2] = hv;
-      edges++;
+      crossing[write] = h0;
+      crossing[write + 1] = hu;
+      crossing[write + 2] = hv;
+      write += 3;
     }
-    return edges;
+    return write / 3;
   }
 }

@@ -11,6 +11,7 @@ export function smoothstep(t: number): number {
   return t * t * (3 - 2 * t);
 }
 
+type Beam = Extract<Profile, { kind: 'beam' }>;
 type Projection = Extract<Profile, { kind: 'projection' }>;
 
 /**
@@ -61,8 +62,23 @@ export function splitScale(profile: Profile): number {
     return Math.min(1, Math.cbrt(24 / ((m + 2) * (m + 1) * m)));
   }
   if (profile.kind === 'beam') return Math.min(1, (3 * profile.halfBeamRad) / Math.max(2, profile.steepness));
-  return 1;
+  // Its kernel is that of an even face, but fitted, and its picture moves over the lens as well.
+  return profile.kind === 'projection' ? 0.75 : 1;
 }
+
+/** Powers of two that a beam's tail is followed down. */
+const FAINTEST = 16;
+
+/** Share by which a beam changes within a radian at an angle off its axis, 1/rad; 0 where next to nothing is left. */
+export function beamSlope({ halfBeamRad, steepness }: Beam, angleRad: number): number {
+  const powers = (angleRad / halfBeamRad) ** steepness;
+  // On the axis itself a beam is level, and the quotient is none.
+  return angleRad === 0 || powers > FAINTEST ? 0 : (Math.LN2 * steepness * powers) / angleRad;
+}
+
+/** Angle within which a peaked field falls to half. */
+export const fallToHalfRad = ({ halfFieldRad, peaking }: Projection): number =>
+  halfFieldRad * Math.sqrt(Math.LN2 / peaking);
 
 /** Falling off of the field from its middle, before its edge: exp(-q (θ/θfield)²). */
 export function fieldShare(profile: Projection, x: number, y: number): number {

@@ -7,7 +7,7 @@ import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
 import { Occlusion } from './occlusion';
-import { splitScale } from './profile';
+import { beamSlope, fallToHalfRad, splitScale } from './profile';
 import type { Quality } from './quality';
 import { bendRad } from '../photometry/web/bend';
 
@@ -17,8 +17,15 @@ export type KernelMode = 'full' | 'bare' | 'area';
 /** Bits of all things, whatever their role. */
 export const ALL_THINGS = Object.values(ROLE_BITS).reduce((all, bit) => all | bit, 0);
 
-/** Cells of a face each way that a web may ask for, however sharp it is. */
-const MOST_WEB_CELLS = 24;
+/** Cells of a face each way that a web, a beam, a gate or a net may ask for, however sharp it is. */
+const MOST_FINE_CELLS = 24;
+
+/**
+ * Where the face's middle stands less than so many times as high over a receiver's horizon as the face reaches, the third
+ * order that the series leaves out counts against what little arrives; then faces are split so much finer.
+ */
+const GRAZING = 2;
+const GRAZING_SPLIT = 0.5;
 
 export class ReceiverLight {
   readonly occlusion: Occlusion;
@@ -41,6 +48,10 @@ export class ReceiverLight {
   /** Angle over which a web bends; 0 for other profiles. */
   private readonly webBendRad: number;
   private readonly splitRatio: number;
+  /** Columns and rows of cells that the face is integrated in for the present receiver. */
+  private readonly cells = new Int32Array(2);
+  /** The present receiver sees part of the face at so low an angle that its cosine is no small change of one value. */
+  private grazes = false;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
   private readonly centre: Float64Array;
   private readonly axisX: Float64Array;
@@ -119,11 +130,13 @@ export class ReceiverLight {
     const { horizon } = this.integral;
     const { about } = this.kernel;
     this.integral.horizonCrosses = false;
+    this.grazes = false;
     if (receptor === 'dome') return true;
     const h0 = n[0] * w[0]! + n[1] * w[1]! + n[2] * w[2]!;
     const hu = about[3]!;
     const hv = about[4]!;
     const reach = round ? Math.sqrt(hu * hu + hv * hv) : Math.abs(hu) * extentU + Math.abs(hv);
+    this.grazes = h0 < GRAZING * reach;
     if (h0 < reach) {
       this.integral.horizonCrosses = true;
       horizon[0] = h0;
@@ -152,12 +165,13 @@ export class ReceiverLight {
   private overFace(): void {
     const { face, integral, quality } = this;
     const { towards: w } = face;
-    const { about } = this.kernel;
-    const sizeU = Math.sqrt(about[0]!) * face.extentU;
-    const sizeV = Math.sqrt(about[2]!);
+    const { size: lengths } = this.kernel;
+    const sizeU = lengths[0]! * face.extentU;
+    const sizeV = lengths[1]!;
     const far = Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
-    const { splitRatio } = this;
-    const ratioU = face.slim && integral.takesAlongU() ? quality.slimSplitRatio : splitRatio;
+    const finer = this.grazes ? GRAZING_SPLIT : 1;
+    const splitRatio = finer * this.splitRatio;
+    const ratioU = face.slim && integral.takesAlongU() ? finer * quality.slimSplitRatio : splitRatio;
     const size = Math.max(sizeU * (splitRatio / ratioU), sizeV);
     let columns = 1;
     let rows = 1;
@@ -170,19 +184,35 @@ export class ReceiverLight {
         rows = Math.ceil(sizeV / (splitRatio * nearest));
       }
     }
-    if (this.webBendRad > 0) {
-      const most = quality.webShare * this.webBendRad * nearestPoint(face);
-      columns = Math.max(columns, Math.min(MOST_WEB_CELLS, Math.ceil(sizeU / most)));
-      rows = Math.max(rows, Math.min(MOST_WEB_CELLS, Math.ceil(sizeV / most)));
-    }
-    if (this.kernel.gateParts !== 0) {
-      const cells = Math.ceil(this.lensInPicture() / (quality.gateShare * this.narrowestSoftEdge()));
-      columns = Math.max(columns, cells);
-      rows = Math.max(rows, cells);
-    }
+    this.cells[0] = columns;
+    this.cells[1] = rows;
+    this.splitForProfile(sizeU, sizeV, far);
     const { profile } = this.source;
     if (profile.kind === 'crated') integral.creases = this.creases(profile.slope);
-    integral.overFace(columns, rows, near);
+    integral.overFace(this.cells[0]!, this.cells[1]!, near);
+  }
+
+  /** Splits the face where what it sends, or what a net lets through, changes more over it than a quadratic follows. */
+  private splitForProfile(sizeU: number, sizeV: number, far: number): void {
+    const { quality, face } = this;
+    const { profile } = this.source;
+    const { cover } = this.occlusion;
+    if (cover.meetsWeave()) this.split(sizeU, sizeV, quality.weaveShare * cover.leastOverWeaves(face.towards));
+    if (this.webBendRad > 0) this.split(sizeU, sizeV, quality.webShare * this.webBendRad * nearestPoint(face));
+    if (profile.kind === 'beam') {
+      const angleRad = Math.acos(Math.min(1, this.kernel.height() / far));
+      this.split(sizeU, sizeV, (quality.beamShare * far) / beamSlope(profile, angleRad));
+    }
+    if (profile.kind !== 'projection') return;
+    const blur = this.lensInPicture();
+    if (this.kernel.gateParts !== 0) this.split(blur, blur, quality.gateShare * this.narrowestSoftEdge());
+    if (profile.peaking > 0) this.split(blur, blur, quality.fieldShare * fallToHalfRad(profile));
+  }
+
+  /** Cells so many that none reaches farther than `most`, in the unit of the two half sizes. */
+  private split(sizeU: number, sizeV: number, most: number): void {
+    this.cells[0] = Math.max(this.cells[0]!, Math.min(MOST_FINE_CELLS, Math.ceil(sizeU / most)));
+    this.cells[1] = Math.max(this.cells[1]!, Math.min(MOST_FINE_CELLS, Math.ceil(sizeV / most)));
   }
 
   /** Where on the face an egg crate's share bends: along its middle and at its cut-off, in u and in v. */

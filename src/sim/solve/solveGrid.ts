@@ -1,7 +1,8 @@
 /** Illuminance on a grid of receivers over a surface. */
 import type { Point2 } from '../../scene/schema';
 import { SolveCancelled, type GridLayer, type GridRequest, type GridResult, type SolveControl } from '../results';
-import type { CompiledScene, CompiledSurface } from './compiled';
+import type { CompiledScene, CompiledSource, CompiledSurface } from './compiled';
+import { layerKey, type Keeping } from './keptLayers';
 import { GRID_QUALITY, type Quality } from './quality';
 import { layersInLight, ownLayersOf, planeOfSurface } from './receivers';
 import { ReceiverTree } from './receiverTree';
@@ -51,7 +52,11 @@ function markRow(turns: Uint8Array, row: Uint8Array, isOutline: boolean): void {
 }
 
 /** Blanks the receivers that lie off the surface and adds the rest to the sum. */
-function addLayer(sum: Float32Array, layer: Float32Array, level: number, mask: Uint8Array): void {
+function addLayer(sum: Float32Array, layer: Float32Array, level: number, mask: Uint8Array, isWhole: boolean): void {
+  if (isWhole) {
+    for (let cell = 0; cell < sum.length; cell++) sum[cell]! += level * layer[cell]!;
+    return;
+  }
   for (let cell = 0; cell < sum.length; cell++) {
     if (mask[cell] === 0) layer[cell] = 0;
     else sum[cell]! += level * layer[cell]!;
@@ -78,6 +83,7 @@ function maskOf(surface: CompiledSurface, xs: Float64Array, ys: Float64Array): U
  * Direct illuminance at the cell centres of a grid over a surface, one layer a source at level 1 and their sum at the
  * sources' levels; lux, row-major, row 0 lowest, column 0 left seen from the lit side.
  * @throws {RangeError} if the surface does not exist or the grid has no cells
+ * @param before layers solved before, which are taken where they still hold; new ones are kept there
  * @throws {SolveCancelled} if `control.isCancelled` says so
  * @remarks Direct light through plane things only: no interreflection, no light sent on by diffusion, bounce or
  *   a second mirror.
@@ -89,6 +95,7 @@ export function solveGrid(
   request: GridRequest,
   control: SolveControl = {},
   quality: Quality = GRID_QUALITY,
+  before: Keeping | null = null,
 ): GridResult {
   const surface = scene.surfaces.get(request.surfaceId);
   if (!surface) throw new RangeError(`no surface "${request.surfaceId}" in this scene`);
@@ -100,6 +107,7 @@ export function solveGrid(
   const xs = cellCentres(region.leftM, region.widthM, columns);
   const ys = cellCentres(region.bottomM, region.heightM, rows);
   const mask = maskOf(surface, xs, ys);
+  const isWhole = !mask.includes(0);
   const plane = planeOfSurface(surface);
   const ignored = ownLayersOf(surface.id);
   const grid = {
@@ -119,11 +127,19 @@ export function solveGrid(
     control.onProgress?.(solved / (cells * scene.sources.length));
   };
   const layers: GridLayer[] = [];
-  for (const source of scene.sources) {
-    const unitIlluminanceLx = new Float32Array(cells);
-    const inWay = layersInLight(scene, source).filter((layer) => !ignored(layer));
-    new ReceiverTree(source, inWay, plane, quality, grid, unitIlluminanceLx, onCell).fill();
-    addLayer(illuminanceLx, unitIlluminanceLx, source.level, mask);
+  const solve = (source: CompiledSource): Float32Array<ArrayBuffer> => {
+    const layer = new Float32Array(cells);
+    const inWay = layersInLight(scene, source).filter((one) => !ignored(one));
+    new ReceiverTree(source, inWay, plane, quality, grid, layer, onCell).fill();
+    return layer;
+  };
+  for (const [index, source] of scene.sources.entries()) {
+    const key = before && layerKey(before.sourceKeys[index]!, surface.id, plane, grid, quality);
+    const known = key === null ? null : before!.kept.take(key);
+    const unitIlluminanceLx = known ?? solve(source);
+    if (known) onCell(cells);
+    else if (key !== null) before!.kept.keep(key, unitIlluminanceLx);
+    addLayer(illuminanceLx, unitIlluminanceLx, source.level, mask, isWhole);
     const own = layers.find(({ sourceId }) => sourceId === source.id);
     if (own) unitIlluminanceLx.forEach((lux, cell) => (own.unitIlluminanceLx[cell]! += lux));
     else layers.push({ sourceId: source.id, unitIlluminanceLx });

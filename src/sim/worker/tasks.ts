@@ -10,14 +10,20 @@ import { mendSteps } from '../mends/findMends';
 import { placing } from '../place/findPlace';
 import type { GridResult } from '../results';
 import { compileScene } from '../solve/compileScene';
+import { GRID_QUALITY } from '../solve/quality';
+import { keeping, KeptLayers } from '../solve/keptLayers';
 import { readPoint } from '../solve/solvePoint';
 import { solveGrid } from '../solve/solveGrid';
+import { walking, type WalkTask } from '../teach/walk';
 import { boundingBox, joinBands, planBands } from './bands';
 import type { TaskSlices } from './jobLoop';
 import type { CheckTask, GridTask, PlaceJob, ReadTask, Task } from './protocol';
 
 /** Small enough that a cancel is heard soon, large enough that setting up a band costs little. */
 const CELLS_PER_BAND = 4096;
+
+/** What the maps of this worker have solved: a drag moves one lamp, and all others' light stays. */
+const kept = new KeptLayers();
 
 /** @throws {RangeError} if the setup or a surface does not exist */
 export function beginTask(task: Task): TaskSlices {
@@ -40,11 +46,14 @@ export function beginTask(task: Task): TaskSlices {
       return compareSetups(task);
     case 'even':
       return evenOutSlices(task);
+    case 'walk':
+      return walked(task);
   }
 }
 
 function* solveGrids({ document, setupId, surfaces }: GridTask): TaskSlices {
   const scene = compileScene(document, setupId);
+  const before = keeping(kept, scene);
   const cells = surfaces.reduce((sum, surface) => sum + surface.columns * surface.rows, 0);
   const results: GridResult[] = [];
   let solved = 0;
@@ -53,7 +62,7 @@ function* solveGrids({ document, setupId, surfaces }: GridTask): TaskSlices {
     if (!surface) throw new RangeError(`no surface "${surfaceId}" in this scene`);
     const bands: GridResult[] = [];
     for (const band of planBands(surfaceId, boundingBox(surface.shape), columns, rows, CELLS_PER_BAND)) {
-      bands.push(solveGrid(scene, band));
+      bands.push(solveGrid(scene, band, {}, GRID_QUALITY, before));
       solved += band.columns * band.rows;
       yield { fraction: solved / cells, surfaceId };
     }
@@ -91,5 +100,14 @@ function* place({ request }: PlaceJob): TaskSlices {
     const { done, value } = spots.next();
     if (done === true) return value;
     yield { fraction: value, surfaceId: request.surfaceId };
+  }
+}
+
+function* walked(task: WalkTask): TaskSlices {
+  const steps = walking(task);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done === true) return value;
+    yield { fraction: value, surfaceId: null };
   }
 }

@@ -35,7 +35,9 @@ export interface SessionState {
   readonly tool: ToolName;
   readonly theme: Theme;
   /** The drawings, or the page that stands in their place. */
-  readonly page: 'sheets' | 'coverage';
+  readonly page: 'sheets' | 'coverage' | 'lessons';
+  /** The form that looks for a lamp's place stands open. */
+  readonly isMakingSun: boolean;
   readonly frontSheet: SheetKind;
   /** The drawing that arrow keys refer to. */
   readonly activeSheet: SheetKind;
@@ -64,6 +66,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     hover: null,
     tool: 'select',
     page: 'sheets',
+    isMakingSun: false,
     frontSheet: 'elevation',
     activeSheet: 'plan',
     quantity: 'illuminance',
