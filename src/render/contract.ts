@@ -13,11 +13,13 @@ export interface ObjectRef {
   readonly id: string;
   readonly surfaceId?: string;
 }
-/** body: the thing itself; aim: the point that its axis meets; turn: the stalk behind it. */
-export type Handle = 'body' | 'aim' | 'turn';
+/** body: the thing itself; aim: the point that its axis meets; turn: the stalk behind it; shutter: where one cuts. */
+export type Handle = 'body' | 'aim' | 'turn' | 'shutter';
 export interface Hit {
   readonly object: ObjectRef;
   readonly handle: Handle;
+  /** Which shutter, by its place in the lamp's list, and where on the surface its handle lies. */
+  readonly shutter?: { readonly index: number; readonly atM: Vec3 };
 }
 
 export interface FieldPicture {
@@ -53,6 +55,8 @@ export interface SheetState {
   readonly units: { readonly length: 'metres' | 'feet'; readonly illuminance: 'lux' | 'footcandles' };
   readonly field: FieldPicture | null;
   readonly quantity: Quantity;
+  /** How well the shown levels are known, in words ("± 1 stop"); stands with the legend. */
+  readonly levelBand?: string;
   /** Zero of "stops off", and the wedge of the legend. */
   readonly referenceLx: number;
   readonly checks: readonly SunCheck[];

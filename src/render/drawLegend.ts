@@ -64,7 +64,7 @@ function barLayer(context: SheetContext, map: 'tide' | 'balance', bar: Bar): Lay
   return shapesLayer('legendBar', sketch.shapes);
 }
 
-/** Unit over the bar; what the numbers are compared with, or that they are rough, under it. */
+/** Unit over the bar; under it how well the levels are known, what they are compared with, or that they are rough. */
 function letterTitle(context: SheetContext, legend: Legend, placer: LabelPlacer, bar: Bar): void {
   const middle = (bar.left + bar.right) / 2;
   placer.place({
@@ -72,8 +72,9 @@ function letterTitle(context: SheetContext, legend: Legend, placer: LabelPlacer,
     places: [{ x: middle, y: bar.top - 6, anchor: 'above' }],
     halo: false,
   });
-  const rough = context.state.field?.rough === true ? ['rough'] : [];
-  const lines = [...(legend.note ? [legend.note] : []), ...rough];
+  const { field, levelBand } = context.state;
+  const rough = field?.rough === true ? ['rough'] : [];
+  const lines = [...(levelBand ? [levelBand] : []), ...(legend.note ? [legend.note] : []), ...rough];
   if (lines.length === 0) return;
   placer.place({
     lines: lines.map((text) => [{ text, role: 'ink2' }]),

@@ -20,6 +20,7 @@ import { LabelPlacer } from './labels';
 import { labelMeters } from './planLabels';
 import { shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { SurfaceThing } from './sceneThings';
+import { drawShutters } from './shutterMarks';
 import { crisp, Sketch } from './sketch';
 
 export function elevationMargins(context: Pick<SheetContext, 'isSmall'>): Margins {
@@ -194,6 +195,7 @@ function drawOnSurface(
   }
   for (const lamp of things.lamps) {
     if (!isSame(state.selection, 'source', lamp.id)) continue;
+    drawShutters(context, thing, lamp, sketch, targets);
     const at = aimPoint(lamp, beamFigure(things, lamp, lamp.frame.right, OPEN_BEAM_M));
     if (Math.abs(localFromWorld(thing.frame, at).above) > 0.05) continue;
     const [x, y] = toScreen(context, at);

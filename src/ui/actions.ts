@@ -26,7 +26,7 @@ import type { Edit } from './tools/edits';
 import { ifThere, nameOf } from './tools/things';
 import { setupLetter } from './words/format';
 import { MEND_WORDS } from './words/mends';
-import { bringIn } from './bringInFile';
+import { bringIn, bringInToKit, type OpenedWeb } from './bringInFile';
 import { placementCommand } from './makeSun/sunWanted';
 import { freshId, newFlag, newLamp, newMeter, newNet } from './newThings';
 
@@ -59,6 +59,8 @@ export interface Actions {
   openFile(file: File, onto?: ObjectRef | null): Promise<void>;
   /** Asks for a photometric file for one lamp. */
   pickPhotometricFile(onto: ObjectRef): void;
+  /** As above for an own lamp of the kit, or with null for a new one there. */
+  pickKitFile(entryId: string | null): void;
   /** Asks for a file and opens it. */
   pickFile(): void;
   keepCopy(): void;
@@ -172,24 +174,37 @@ export function createActions(document: DocumentStore, session: SessionStore, me
     notify(session, { kind: 'fault', lines: [...lines, `${fileName} was not opened. The open scene is as it was.`] });
     return false;
   }
-  async function bringInFile(file: File, onto: ObjectRef | null): Promise<void> {
+  async function openWeb(file: File): Promise<OpenedWeb | null> {
     // A file of any length is refused by its length; there is no need to hold it all for that.
     const bytes = new Uint8Array(await file.slice(0, MOST_PHOTOMETRIC_BYTES).arrayBuffer());
     const opened = openPhotometricFile(bytes, file.name, file.size);
     if (!opened.ok) {
       const lines = [formatFault(opened.fault), 'Nothing was brought in. The open scene is as it was.'];
       notify(session, { kind: 'fault', lines });
-      return;
+      return null;
     }
+    return { fileName: file.name, ...opened };
+  }
+  async function bringInFile(file: File, onto: ObjectRef | null): Promise<void> {
+    const opened = await openWeb(file);
+    if (opened === null) return;
     const scene = present();
     const ref = onto ?? session.getState().selection;
     const surfaceId = elevationSurfaceId(scene, session.getState());
     const lampId = ref?.kind === 'source' ? ref.id : null;
-    const brought = bringIn(scene, setupId(), surfaceId, lampId, { fileName: file.name, ...opened });
+    const brought = bringIn(scene, setupId(), surfaceId, lampId, opened);
     const fault = run(brought.command);
     if (fault !== null) return refuse(fault);
     session.setState({ selection: ifThere(present(), setupId(), { kind: 'source', id: brought.lampId }) });
     say(brought.said, { label: 'Undo', run: undo });
+  }
+  async function bringFileToKit(file: File, entryId: string | null): Promise<void> {
+    const opened = await openWeb(file);
+    if (opened === null) return;
+    const { command, said } = bringInToKit(present(), entryId, opened);
+    const fault = run(command);
+    if (fault !== null) return refuse(fault);
+    say(said, { label: 'Undo', run: undo });
   }
   async function openFile(file: File, onto: ObjectRef | null = null): Promise<void> {
     if (hasPhotometricEnding(file.name)) return bringInFile(file, onto);
@@ -325,6 +340,7 @@ export function createActions(document: DocumentStore, session: SessionStore, me
     openFile,
     pickFile: () => askForFile('.json,application/json', (file) => void openFile(file)),
     pickPhotometricFile: (onto) => askForFile(PHOTOMETRIC_ENDINGS.join(','), (file) => void bringInFile(file, onto)),
+    pickKitFile: (entryId) => askForFile(PHOTOMETRIC_ENDINGS.join(','), (file) => void bringFileToKit(file, entryId)),
     keepCopy() {
       const name = fileNameFor(present());
       download(saveScene(present()), name);

@@ -1,9 +1,10 @@
 /** What becomes of a photometric file that somebody brings in: a command on the scene, and what is said of it. */
 import type { Command, SingleCommand } from '../scene/commands';
-import type { Lamp, SceneDocument } from '../scene/schema';
+import type { KitEntry, Lamp, SceneDocument } from '../scene/schema';
 import { keywordText, type PhotometricFile } from '../scene/webs/photometricFile';
 import { webFigures } from '../sim/photometry/web/figures';
 import { gridOf } from '../sim/photometry/web/grid';
+import { freeKitId } from './kitCommands';
 import { freshId, newLamp } from './newThings';
 import { setupOf } from './tools/things';
 import { formatNumber } from './words/format';
@@ -55,6 +56,35 @@ function isUsedElsewhere(scene: SceneDocument, webId: string, setupId: string, l
     ),
   );
   return inSetups || Object.values(scene.kit ?? {}).some((entry) => uses(entry.lamp));
+}
+
+/**
+ * Gives the file to an own lamp of the kit, or to a new one there.
+ * @param entryId the kit entry that takes it; null for a new one
+ */
+export function bringInToKit(
+  scene: SceneDocument,
+  entryId: string | null,
+  opened: OpenedWeb,
+): { readonly command: Command; readonly said: string } {
+  const { fileName, text } = opened;
+  const { id: webId, isNew } = webIdFor(scene, text);
+  const name = webNameOf(opened);
+  const web = { name, fileName: fileName.slice(0, 200), text };
+  const entry = entryId === null ? undefined : scene.kit?.[entryId];
+  const light = entry?.lamp ?? {};
+  const commands: SingleCommand[] = isNew ? [{ type: 'add', at: { kind: 'web', id: webId }, value: web }] : [];
+  if (entry && entryId !== null) {
+    const at = { kind: 'kitEntry', id: entryId } as const;
+    commands.push({ type: 'patch', at, fields: { lamp: { ...light, ...lightOf(webId) }, typical: false } });
+  } else {
+    const value: KitEntry = { name, kind: 'lamp', count: 1, lamp: lightOf(webId) };
+    commands.push({ type: 'add', at: { kind: 'kitEntry', id: freeKitId(scene) }, value });
+  }
+  return {
+    command: { type: 'sequence', label: `Bring in ${fileName.slice(0, 100)}`, commands },
+    said: `Kept in the kit: ${entry?.name ?? name}, from ${fileName}`,
+  };
 }
 
 /**

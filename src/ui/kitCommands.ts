@@ -39,9 +39,29 @@ export function placeFromKit(
   return { command, lampId: id, name: lamp.name };
 }
 
-/** An entry put into the scene's own kit under a new id. */
-export function keepInKit(scene: SceneDocument, entry: KitEntry): Command {
+/** An id that no entry of the scene's own kit has. */
+export function freeKitId(scene: SceneDocument): string {
   let count = 1;
   while (scene.kit && Object.hasOwn(scene.kit, `own-${count}`)) count += 1;
-  return { type: 'add', at: { kind: 'kitEntry', id: `own-${count}` }, value: entry };
+  return `own-${count}`;
 }
+
+/** An entry put into the scene's own kit under a new id. */
+export const keepInKit = (scene: SceneDocument, entry: KitEntry): Command => ({
+  type: 'add',
+  at: { kind: 'kitEntry', id: freeKitId(scene) },
+  value: entry,
+});
+
+/** A lamp that is known by the crew's own meter alone: one reading to begin with, to be typed over. */
+export const METERED_LAMP: KitEntry = {
+  name: 'New metered lamp',
+  kind: 'lamp',
+  count: 1,
+  lamp: {
+    emitter: { shape: 'disc', diameterM: 0.15 },
+    distribution: { kind: 'beam', beamAngleDeg: 26, fieldAngleDeg: 44 },
+    output: { kind: 'readings', readings: [{ distanceM: 3, illuminanceLx: 1000 }] },
+    basis: 'metered',
+  },
+};

@@ -72,7 +72,8 @@ const FAINTEST = 16;
 /** Share by which a beam changes within a radian at an angle off its axis, 1/rad; 0 where next to nothing is left. */
 export function beamSlope({ halfBeamRad, steepness }: Beam, angleRad: number): number {
   const powers = (angleRad / halfBeamRad) ** steepness;
-  return powers > FAINTEST ? 0 : (Math.LN2 * steepness * powers) / angleRad;
+  // On the axis itself a beam is level, and the quotient is none.
+  return angleRad === 0 || powers > FAINTEST ? 0 : (Math.LN2 * steepness * powers) / angleRad;
 }
 
 /** Angle within which a peaked field falls to half. */

@@ -8,7 +8,7 @@ import { USES } from '../../sim/coverage/uses';
 import { useApp } from '../app';
 import { PickField } from '../fields/PickField';
 import { freshId } from '../newThings';
-import { fixed, unitsOf } from '../words/format';
+import { bandOf, fixed, unitsOf } from '../words/format';
 import { layoutSetup } from './commands';
 import { JobState, rangeWords, type Chosen } from './parts';
 import { useJob } from './useJob';
@@ -119,8 +119,8 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
             : {best.layout.lamps} lamps in {best.layout.rows === 1 ? 'one row' : 'two rows'}, throw{' '}
             {formatLength(best.layout.throwM, units.length)}, {formatLength(best.layout.spacingM, units.length)} between
             the outer ones, aimed {aimWords(best.layout.across)}; mean{' '}
-            {formatIlluminance(best.evenness.meanLx, units.illuminance)}. {job.answer!.result.tried} places were
-            simulated.
+            {formatIlluminance(best.evenness.meanLx, units.illuminance)} {lamp ? bandOf([lamp]) : ''}.{' '}
+            {job.answer!.result.tried} places were simulated.
             {inKit !== undefined && inKit < best.layout.lamps ? ` The kit has ${inKit} of them.` : ''}
           </p>
           <ChoiceTable choice={best} chosen={chosen} />

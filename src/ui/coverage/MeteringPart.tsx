@@ -7,7 +7,7 @@ import { useApp } from '../app';
 import { illuminanceKind } from '../fields/kinds';
 import { PickField } from '../fields/PickField';
 import { QuantityField } from '../fields/QuantityField';
-import { signedFixed, fixed, unitsOf } from '../words/format';
+import { fixed, levelBandOf, signedFixed, unitsOf } from '../words/format';
 import { calibrationCommand } from './commands';
 import { JobState, type Chosen } from './parts';
 import { useJob, useWhenRested } from './useJob';
@@ -99,7 +99,9 @@ export function MeteringPart({ chosen }: { readonly chosen: Chosen }) {
             <span>
               {formatLength(atM[0], units.length)} in, {formatLength(atM[1], units.length)} up
             </span>
-            <span>planned {formatIlluminance(expectedLx, units.illuminance)}</span>
+            <span>
+              planned {formatIlluminance(expectedLx, units.illuminance)} {levelBandOf(scene, setupId)}
+            </span>
             <QuantityField
               key={`${size} ${label} ${String(readings[label] === undefined)}`}
               label={`${label} reads`}

@@ -3,7 +3,7 @@ import { formatIlluminance, formatStops } from '../../scene/units/format';
 import { differenceStops, type ComparedSetup, type GearCount } from '../../sim/coverage/compareSetups';
 import type { CompareTask } from '../../sim/coverage/coverageTasks';
 import { VERDICT_WORDS } from '../words/figures';
-import { fixed, listed, unitsOf } from '../words/format';
+import { fixed, levelBandOf, listed, unitsOf } from '../words/format';
 import { PickField } from '../fields/PickField';
 import { StopsMap, StopsWedge } from './EvenMap';
 import { JobState, rangeWords, type Chosen } from './parts';
@@ -134,7 +134,8 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
         {setups.map((setup) => (
           <figure key={setup.setupId}>
             <figcaption>
-              {setup.name}: {formatIlluminance(setup.solved.evenness.meanLx, unitsOf(scene).illuminance)},{' '}
+              {setup.name}: {formatIlluminance(setup.solved.evenness.meanLx, unitsOf(scene).illuminance)}{' '}
+              {levelBandOf(scene, setup.setupId)},{' '}
               {rangeWords(setup.solved.evenness.rangeStops, setup.solved.evenness.reason)}
             </figcaption>
             <StopsMap

@@ -4,7 +4,7 @@ import { formatIlluminance, formatLength } from '../../scene/units/format';
 import { distancesCsv } from '../../files/tables/distancesCsv';
 import type { ThrowRow, ThrowTask } from '../../sim/coverage/coverageTasks';
 import { useApp } from '../app';
-import { fixed, unitsOf } from '../words/format';
+import { fixed, levelBandOf, unitsOf } from '../words/format';
 import { chartModel, chartSvg, LIMITS } from './chartModel';
 import { throwCommand } from './commands';
 import { JobState, keepFile, rangeWords, type Chosen } from './parts';
@@ -52,7 +52,7 @@ function DistanceTable({
         <thead>
           <tr>
             <th scope="col">Distance</th>
-            <th scope="col">Mean</th>
+            <th scope="col">Mean, {levelBandOf(chosen.scene, chosen.setupId)}</th>
             <th scope="col">Range</th>
             <th scope="col">Min/mean</th>
             <th scope="col">Min/max</th>

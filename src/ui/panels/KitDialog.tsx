@@ -8,11 +8,12 @@ import { useApp, useDocument, useSession } from '../app';
 import { ANGLE, fineLengthKind, illuminanceKind, lengthKind, numberKind } from '../fields/kinds';
 import { QuantityField } from '../fields/QuantityField';
 import { WordsField } from '../fields/WordsField';
-import { keepInKit, placeFromKit, type LampEntry } from '../kitCommands';
+import { keepInKit, METERED_LAMP, placeFromKit, type LampEntry } from '../kitCommands';
 import { elevationSurfaceId } from '../stores/shownPlaces';
 import { notify } from '../stores/session';
 import { ifThere, sourceOf } from '../tools/things';
 import { basisOf, formatNumber, unitsOf, type Units } from '../words/format';
+import { OwnLampFields } from './OwnLampFields';
 
 const BASIS_WORDS = { typical: 'typical, ± 1 stop', file: 'from a file, ± 10 %', metered: 'metered, ± 15 %' } as const;
 
@@ -42,6 +43,7 @@ function EntryRow({ entry, units, onPlace }: EntryRowProps) {
   const { mainsW } = entry.lamp.power ?? {};
   const figures = [
     outputWords(entry.lamp.output, units),
+    BASIS_WORDS[entry.lamp.basis ?? 'typical'],
     ...(mainsW === undefined ? [] : [`${formatNumber(mainsW)} W`]),
   ];
   return (
@@ -57,10 +59,10 @@ function EntryRow({ entry, units, onPlace }: EntryRowProps) {
   );
 }
 
-/** An own lamp: its name and number are edited here, its light on the lamp that stands in the scene. */
-function OwnRow({ id, ...row }: EntryRowProps & { readonly id: string }) {
+/** An own lamp: its name, its number and its light are edited in place. */
+function OwnRow(row: EntryRowProps & { readonly id: string }) {
   const { actions } = useApp();
-  const { entry } = row;
+  const { entry, id } = row;
   const at = { kind: 'kitEntry', id } as const;
   return (
     <>
@@ -75,7 +77,6 @@ function OwnRow({ id, ...row }: EntryRowProps & { readonly id: string }) {
           label="In stock"
           value={entry.count}
           kind={numberKind('', 0)}
-          hint={BASIS_WORDS[entry.lamp.basis ?? 'typical']}
           onCommit={(count) => actions.run({ type: 'patch', at, fields: { count: Math.round(count) } })}
         />
         <Button
@@ -85,6 +86,9 @@ function OwnRow({ id, ...row }: EntryRowProps & { readonly id: string }) {
         >
           Remove
         </Button>
+      </li>
+      <li className="own">
+        <OwnLampFields id={row.id} entry={entry} units={row.units} />
       </li>
     </>
   );
@@ -180,6 +184,7 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
   const chosen = useSession(({ selection, setupId }) =>
     selection?.kind === 'source' ? sourceOf(scene, setupId, selection.id) : undefined,
   );
+  const { actions } = useApp();
   const { place, keep } = useKit(onClose);
   const units = unitsOf(scene);
   const own = Object.entries(scene.kit ?? {}).filter(
@@ -196,18 +201,26 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
       </TextField>
       <h3>Own lamps</h3>
       {own.length === 0 && (
-        <p className="quiet">None by these words. Keep one from its data sheet, or the chosen lamp.</p>
+        <p className="quiet">None by these words. Keep one from a file, from its data sheet, or by your meter.</p>
       )}
       <ul aria-label="Own lamps">
         {own.map(([id, entry]) => (
           <OwnRow key={id} id={id} entry={entry} units={units} onPlace={() => place(entry, id)} />
         ))}
       </ul>
-      {chosen?.type === 'lamp' && (
-        <Button className="button" onPress={() => keep(entryFromLamp(chosen, chosen.unit ?? chosen.name))}>
-          Keep {chosen.name} as own lamp ({BASIS_WORDS[basisOf(chosen)]})
+      <div className="kit-new">
+        <Button className="button" onPress={() => actions.pickKitFile(null)}>
+          New lamp from a photometric file
         </Button>
-      )}
+        <Button className="button" onPress={() => keep(METERED_LAMP)}>
+          New lamp from meter readings
+        </Button>
+        {chosen?.type === 'lamp' && (
+          <Button className="button" onPress={() => keep(entryFromLamp(chosen, chosen.unit ?? chosen.name))}>
+            Keep {chosen.name} as own lamp ({BASIS_WORDS[basisOf(chosen)]})
+          </Button>
+        )}
+      </div>
       <FromSheet units={units} onKeep={(figures) => keep(entryFromSheet(figures))} />
       <h3>Typical classes</h3>
       <p className="quiet">

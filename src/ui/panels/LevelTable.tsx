@@ -14,17 +14,20 @@ export function LevelTable({
   surfaceName,
   quantity,
   table,
+  band,
 }: {
   readonly id: string;
   readonly surfaceName: string;
   readonly quantity: Quantity;
   readonly table: LevelTableData;
+  /** How well the levels are known, in words. */
+  readonly band: string;
 }) {
   return (
     <div className="levels" id={id} tabIndex={0} role="region" aria-label={`Table for ${surfaceName}`}>
       <table className="table">
         <caption>
-          {QUANTITY_WORDS[quantity]}, {surfaceName}; across from the left edge, up from the foot
+          {QUANTITY_WORDS[quantity]}, {band}, {surfaceName}; across from the left edge, up from the foot
         </caption>
         <thead>
           <tr>

@@ -13,7 +13,7 @@ import { Guard } from '../parts/Guard';
 import { resampled } from '../stores/twin';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { setupOf, sourceOf } from '../tools/things';
-import { unitsOf } from '../words/format';
+import { levelBandOf, unitsOf } from '../words/format';
 import { levelTable } from '../words/levels';
 import { mapSurfaceId, quantityOn } from './sheetState';
 import { SheetStatus } from './SheetStatus';
@@ -166,7 +166,10 @@ function OpenLevels({ kind }: { readonly kind: SheetKind }) {
   const sun = twin && resampled(twin, result.columns, result.rows);
   const table = levelTable(result, quantity, keyIlluminanceLx(document.shown.camera), unitsOf(document.shown), sun);
   const name = document.shown.surfaces[surfaceId]?.name ?? surfaceId;
-  return <LevelTable id={`levels-${kind}`} surfaceName={lowerFirst(name)} quantity={quantity} table={table} />;
+  const band = levelBandOf(document.shown, session.setupId);
+  return (
+    <LevelTable id={`levels-${kind}`} surfaceName={lowerFirst(name)} quantity={quantity} table={table} band={band} />
+  );
 }
 
 function EmptySheet() {

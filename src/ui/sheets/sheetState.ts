@@ -7,7 +7,7 @@ import type { SessionState } from '../stores/session';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { resampled } from '../stores/twin';
 import { isAreaKind, isSpotKind, type Drawing } from '../tools/draw/drawing';
-import { unitsOf } from '../words/format';
+import { levelBandOf, unitsOf } from '../words/format';
 
 /** Surface whose map a sheet shows; the section shows none. */
 export function mapSurfaceId(
@@ -81,6 +81,7 @@ export function sheetState(
     units: unitsOf(shown),
     field: field && share !== null ? swiped(field, share) : field,
     quantity: quantityOn(kind, session, field?.sunIlluminanceLx !== undefined),
+    levelBand: levelBandOf(shown, setupId),
     referenceLx: keyIlluminanceLx(shown.camera),
     checks: results.checks,
     checksOutOfDate: results.checksRevision !== results.revision,

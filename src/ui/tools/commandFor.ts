@@ -3,7 +3,7 @@ import type { ObjectRef } from '../../render/contract';
 import { panTiltFromAim } from '../../scene/geometry/frames';
 import type { Aim, SceneDocument } from '../../scene/schema';
 import type { Command, SingleCommand, ThingRef } from '../../scene/commands';
-import { nameOf, poseOf, tuple } from './things';
+import { nameOf, poseOf, sourceOf, tuple } from './things';
 import type { Edit } from './edits';
 
 /** Reference of a thing as commands want it; null for the camera, which is a part of the scene and no thing. */
@@ -32,6 +32,20 @@ function sameAim(a: Aim, b: Aim): boolean {
   );
 }
 
+function shutterCommand(
+  document: SceneDocument,
+  setupId: string,
+  { ref, index, offsetDeg }: Extract<Edit, { kind: 'shutter' }>,
+  at: ThingRef,
+): Command | null {
+  const source = sourceOf(document, setupId, ref.id);
+  if (source?.type !== 'lamp' || source.distribution.kind !== 'projection') return null;
+  const { distribution } = source;
+  if (distribution.shutters?.[index]?.offsetDeg === offsetDeg) return null;
+  const shutters = distribution.shutters?.map((one, i) => (i === index ? { ...one, offsetDeg } : one));
+  return { type: 'patch', at, fields: { distribution: { ...distribution, ...(shutters && { shutters }) } } };
+}
+
 /** The command of an edit; null when it changes nothing. */
 export function commandFor(document: SceneDocument, setupId: string, edit: Edit): Command | null {
   const at = thingRefOf(setupId, edit.ref);
@@ -39,6 +53,7 @@ export function commandFor(document: SceneDocument, setupId: string, edit: Edit)
     const { leftM, sillM } = edit;
     return at && { type: 'patch', at, fields: { leftM, sillM } };
   }
+  if (edit.kind === 'shutter') return at && shutterCommand(document, setupId, edit, at);
   if (edit.kind === 'mark') return at && { type: 'move', at, positionM: tuple(edit.positionM) };
   const before = poseOf(document, setupId, edit.ref);
   if (!before) return null;

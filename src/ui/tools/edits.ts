@@ -3,11 +3,13 @@ import type { ObjectRef } from '../../render/contract';
 import type { Aim, Pose, SceneDocument } from '../../scene/schema';
 import { frameFromPose, panTiltFromAim, panTiltFromDirection } from '../../scene/geometry/frames';
 import { add, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
-import { aimPointOf, extentOf, isFixed, openingOf, poseOf, tuple } from './things';
+import { offsetThrough } from '../../render/shutterMarks';
+import { aimPointOf, extentOf, isFixed, openingOf, poseOf, sourceOf, tuple } from './things';
 
 export type Edit =
   | { readonly kind: 'pose'; readonly ref: ObjectRef; readonly pose: Pose }
   | { readonly kind: 'opening'; readonly ref: ObjectRef; readonly leftM: number; readonly sillM: number }
+  | { readonly kind: 'shutter'; readonly ref: ObjectRef; readonly index: number; readonly offsetDeg: number }
   | { readonly kind: 'mark'; readonly ref: ObjectRef; readonly positionM: Vec3 };
 
 const ANGLE_STEP_DEG = 0.1;
@@ -82,6 +84,31 @@ export function aimEdit(
   if (!pose || isFixed(document, setupId, ref)) return null;
   const target = roundMoved(add(aimPointOf(document, pose), deltaM), deltaM, stepM);
   return { kind: 'pose', ref, pose: { ...pose, aim: aimedAt(pose.aim, pose.positionM, target, angleStepDeg) } };
+}
+
+/** Farthest that a shutter can stand from the axis, degrees: beyond it lies no picture. */
+const MOST_SHUTTER_DEG = 89;
+
+/**
+ * Draws a shutter by as much as the cut moves from `from` to `to`; in tenths of a degree.
+ * @returns null for a shutter that is not there, or a locked lamp
+ */
+export function shutterEdit(
+  document: SceneDocument,
+  setupId: string,
+  ref: ObjectRef,
+  index: number,
+  from: Vec3,
+  to: Vec3,
+): Edit | null {
+  const source = sourceOf(document, setupId, ref.id);
+  if (source?.type !== 'lamp' || source.distribution.kind !== 'projection') return null;
+  const shutter = source.distribution.shutters?.[index];
+  if (!shutter || isFixed(document, setupId, ref)) return null;
+  const frame = frameFromPose(source.pose);
+  const byDeg = offsetThrough({ frame }, shutter, to) - offsetThrough({ frame }, shutter, from);
+  const offsetDeg = clamp(roundTo(shutter.offsetDeg + byDeg, ANGLE_STEP_DEG), -MOST_SHUTTER_DEG, MOST_SHUTTER_DEG);
+  return { kind: 'shutter', ref, index, offsetDeg };
 }
 
 export type TurnAxis = 'pan' | 'tilt' | 'roll';

@@ -2,9 +2,9 @@
 import type { ObjectRef, SnapMark } from '../../render/contract';
 import { frameFromPose } from '../../scene/geometry/frames';
 import { add, cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
-import { aimEdit, moveEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
+import { aimEdit, moveEdit, shutterEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
 import { NO_SNAP, snapAim, snapPlace } from './snap';
-import { aimPointOf, anchorOf, isFixed, poseOf } from './things';
+import { aimPointOf, anchorOf, isFixed, poseOf, sourceOf } from './things';
 import {
   DRAG_THRESHOLD_PX,
   IDLE,
@@ -19,11 +19,11 @@ import {
 
 type Of<T, Name> = Extract<T, { name: Name }>;
 type On<Type> = Extract<ToolEvent, { type: Type }>;
-type Dragging = Of<ToolState, 'moving'> | Of<ToolState, 'aiming'> | Of<ToolState, 'turning'>;
+type Dragging = Of<ToolState, 'moving'> | Of<ToolState, 'aiming'> | Of<ToolState, 'turning'> | Of<ToolState, 'cutting'>;
 
 const span = (a: ScreenPoint, b: ScreenPoint): number => Math.hypot(a.x - b.x, a.y - b.y);
 const isDragging = (state: ToolState): state is Dragging =>
-  state.name === 'moving' || state.name === 'aiming' || state.name === 'turning';
+  state.name === 'moving' || state.name === 'aiming' || state.name === 'turning' || state.name === 'cutting';
 
 /** Dragged places come to whole centimetres, or to millimetres when the view is close enough to see them. */
 const stepM = (metresPerPixel: number): number => (metresPerPixel >= 0.004 ? 0.01 : 0.001);
@@ -80,7 +80,21 @@ function dragTo(state: Dragging, at: ScreenPoint, isFree: boolean, context: Tool
     sheet.worldFromScreen(at, state.through),
     sheet.worldFromScreen(state.startAt, state.through),
   );
+  if (state.name === 'cutting') return drawnBy(state, deltaM);
   return state.name === 'moving' ? moved(state, deltaM, isFree, sheet) : aimed(state, deltaM, isFree, sheet);
+}
+
+/** A shutter by as much of its angle as the cut has moved; told as a turn. */
+function drawnBy(state: Of<ToolState, 'cutting'>, deltaM: Vec3): DragResult {
+  const { document, setupId, ref, shutter, through } = state;
+  const edit = shutterEdit(document, setupId, ref, shutter, through, add(through, deltaM));
+  const before = sourceOf(document, setupId, ref.id);
+  const standsDeg =
+    before?.type === 'lamp' && before.distribution.kind === 'projection'
+      ? before.distribution.shutters?.[shutter]?.offsetDeg
+      : undefined;
+  const deltaDeg = edit?.kind === 'shutter' && standsDeg !== undefined ? edit.offsetDeg - standsDeg : 0;
+  return { edit, travel: { kind: 'turned', deltaDeg }, snaps: [] };
 }
 
 function moved(state: Dragging, deltaM: Vec3, isFree: boolean, sheet: ToolContext['sheet']): DragResult {
@@ -118,7 +132,7 @@ function cursorOver(hit: ReturnType<ToolContext['sheet']['hitTest']>, context: T
   if (context.tool === 'pan') return 'grab';
   if (!hit) return 'default';
   if (hit.handle === 'aim') return 'crosshair';
-  if (hit.handle === 'turn') return 'grab';
+  if (hit.handle === 'turn' || hit.handle === 'shutter') return 'grab';
   return isFixed(context.document, context.setupId, hit.object) ? 'pointer' : 'move';
 }
 
@@ -157,8 +171,21 @@ function beginDrag(state: Of<ToolState, 'pressed'>, event: On<'move'>, context: 
     if (ref.kind === 'surface') return panning;
     return { state: IDLE, select: ref, cursor: 'not-allowed' };
   }
-  const through = takeHold(state, ref);
+  const through = hit.shutter ? hit.shutter.atM : takeHold(state, ref);
   if (!through) return { state: IDLE };
+  if (hit.shutter) {
+    const drag: Dragging = {
+      name: 'cutting',
+      pointerId,
+      document,
+      setupId,
+      startAt,
+      ref,
+      through,
+      shutter: hit.shutter.index,
+    };
+    return { ...continueDrag(drag, event, context), select: ref, ghost: ref, cursor: 'grabbing' };
+  }
   const name = hit.handle === 'aim' ? 'aiming' : hit.handle === 'turn' ? 'turning' : 'moving';
   const drag: Dragging = { name, pointerId, document, setupId, startAt, ref, through };
   const cursor: Cursor = name === 'aiming' ? 'crosshair' : name === 'turning' ? 'grabbing' : 'move';

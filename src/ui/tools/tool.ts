@@ -66,6 +66,12 @@ export type ToolState =
   | (OnePointer & { readonly name: 'moving'; readonly ref: ObjectRef; readonly through: Vec3 })
   | (OnePointer & { readonly name: 'aiming'; readonly ref: ObjectRef; readonly through: Vec3 })
   | (OnePointer & { readonly name: 'turning'; readonly ref: ObjectRef; readonly through: Vec3 })
+  | (OnePointer & {
+      readonly name: 'cutting';
+      readonly ref: ObjectRef;
+      readonly through: Vec3;
+      readonly shutter: number;
+    })
   | { readonly name: 'panning'; readonly pointerId: number; readonly lastAt: ScreenPoint }
   | {
       readonly name: 'pinching';

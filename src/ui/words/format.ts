@@ -44,6 +44,12 @@ export function bandOf(sources: readonly Source[]): string {
   return BANDS[WIDEST_FIRST.find((basis) => bases.has(basis)) ?? 'typical'];
 }
 
+/** The band of what a map shows: the widest among the setup's sources that are on. */
+export function levelBandOf(document: SceneDocument, setupId: string): string {
+  const sources = Object.values(document.setups.find(({ id }) => id === setupId)?.sources ?? {});
+  return bandOf(sources.filter(({ off, level }) => off !== true && level !== 0));
+}
+
 /** How far a drag has gone: "0.35 m east, 0.10 m up". Steps under half a millimetre are left out. */
 export function formatTravel(deltaM: Vec3, units: Units): string {
   const directions = [

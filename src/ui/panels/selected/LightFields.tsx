@@ -1,8 +1,10 @@
-import type { Colour, Distribution, Emitter, Lamp, Output } from '../../../scene/schema';
+import type { Colour, Distribution, Lamp, Output } from '../../../scene/schema';
 import { ANGLE, fineLengthKind, illuminanceKind, lengthKind, numberKind } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
 import type { Units } from '../../words/format';
+import { FocusField } from './FocusField';
+import { GateFields } from './GateFields';
 import { ReadingFields } from './ReadingFields';
 import type { Edits } from './useEdits';
 
@@ -10,53 +12,6 @@ interface Props {
   readonly lamp: Lamp;
   readonly units: Units;
   readonly edits: Edits;
-}
-
-const EMITTERS: Readonly<Record<Emitter['shape'], Emitter>> = {
-  point: { shape: 'point' },
-  disc: { shape: 'disc', diameterM: 0.15 },
-  rectangle: { shape: 'rectangle', widthM: 0.6, heightM: 0.3 },
-  tube: { shape: 'tube', lengthM: 1.2, diameterM: 0.03 },
-  sphere: { shape: 'sphere', diameterM: 0.4 },
-};
-const EMITTER_CHOICES = [
-  { value: 'point', name: 'point' },
-  { value: 'disc', name: 'disc' },
-  { value: 'rectangle', name: 'rectangle' },
-  { value: 'tube', name: 'tube' },
-  { value: 'sphere', name: 'sphere' },
-] as const;
-/** With a photometric file a point stands for the opening that the file names. */
-const WEB_EMITTER_CHOICES = EMITTER_CHOICES.map((choice) =>
-  choice.value === 'point' ? { ...choice, name: 'opening in the file' } : choice,
-);
-const DIMENSION_WORDS = { diameterM: 'Diameter', widthM: 'Width', heightM: 'Height', lengthM: 'Length' } as const;
-
-/** The shape that sends the light. */
-export function EmitterFields({ lamp, units, edits }: Props) {
-  const { emitter } = lamp;
-  const dimensions = Object.entries(emitter).filter(
-    (entry): entry is [keyof typeof DIMENSION_WORDS, number] => entry[0] !== 'shape',
-  );
-  return (
-    <>
-      <PickField
-        label="Emitter"
-        value={emitter.shape}
-        choices={lamp.distribution.kind === 'web' ? WEB_EMITTER_CHOICES : EMITTER_CHOICES}
-        onPick={(shape) => edits.patchLoud({ emitter: EMITTERS[shape] })}
-      />
-      {dimensions.map(([key, value]) => (
-        <QuantityField
-          key={key}
-          label={DIMENSION_WORDS[key]}
-          value={value}
-          kind={fineLengthKind(units)}
-          onCommit={(next) => edits.patch({ emitter: { ...emitter, [key]: next } as Emitter })}
-        />
-      ))}
-    </>
-  );
 }
 
 type PlainDistribution = Exclude<Distribution, { kind: 'web' }>;
@@ -147,14 +102,12 @@ export function DistributionFields({ lamp, units, edits, onFile }: Props & { rea
     const next = Object.fromEntries(value === null ? rest : [...rest, [key, value]]) as Distribution;
     return edits.patch({ distribution: next });
   };
-  // Kinds that are not computed yet are shown where a scene has them, and not offered.
-  const choices = DISTRIBUTION_CHOICES;
   return (
     <>
       <PickField
         label="Light leaves as"
         value={distribution.kind}
-        choices={choices}
+        choices={DISTRIBUTION_CHOICES}
         onPick={(kind) => {
           if (kind === 'web') onFile();
           else edits.patchLoud({ distribution: DISTRIBUTIONS[kind], ...(fromFile && { output: OUTPUTS.candela }) });
@@ -173,6 +126,8 @@ export function DistributionFields({ lamp, units, edits, onFile }: Props & { rea
           })}
         />
       ))}
+      {distribution.kind === 'lensed' && <FocusField distribution={distribution} edits={edits} />}
+      {distribution.kind === 'projection' && <GateFields distribution={distribution} edits={edits} />}
     </>
   );
 }
