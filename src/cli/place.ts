@@ -137,7 +137,7 @@ export const placeCommand: Command = {
 --no-nets                    leaves the nets on the truck
 --setup <id>                 the setup that the lamp joins; the first if absent. Lamps that play the sun there are taken out
 Keeps to the drawn space, the kit, the level and 15° off the sun's place. Says what cannot be had, and why.
-With --json as plain data, with the setup to try. Takes a minute or so.`,
+With --json as plain data, with the setup to try. Takes ten to thirty seconds.`,
   run(words, output) {
     const given = readWords(words, {
       surface: 'text',

@@ -178,6 +178,8 @@ export interface SunCheck {
 /** Where the figures arise, for the drawings; surface right/up metres. Not part of the JSON report. */
 export interface SunCheckDrawing {
   readonly patchAreaM2: number;
+  /** Open light from the dimmest corner of the patch to its brightest, nothing trimmed, stops. */
+  readonly fullRangeStops: number;
   /** Lit cells of the patch grid, for outlines: row-major mask with its placement. */
   readonly grid: {
     readonly columns: number;

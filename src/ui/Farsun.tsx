@@ -6,6 +6,7 @@ import { CoveragePage } from './coverage/CoveragePage';
 import { ArrangeMenu } from './drafting/ArrangeMenu';
 import { StartDialog } from './drafting/StartDialog';
 import { isInText, keyAction } from './keyboard';
+import { MakeSunDialog } from './makeSun/MakeSunDialog';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
 import { KitDialog } from './panels/KitDialog';
@@ -22,6 +23,7 @@ import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
 import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
+import { LessonsPage } from './teach/LessonsPage';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
 
@@ -215,11 +217,10 @@ function Page() {
             role="tabpanel"
             aria-labelledby={setupTabId(setupId)}
           >
-            {shownPage === 'coverage' ? (
-              <CoveragePage />
-            ) : (
-              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)
-            )}
+            {shownPage === 'coverage' && <CoveragePage />}
+            {shownPage === 'lessons' && <LessonsPage />}
+            {shownPage === 'sheets' &&
+              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)}
           </div>
         </main>
         <ReadingStrip />
@@ -231,6 +232,7 @@ function Page() {
       <ArrangeMenu />
       <StartDialog isOpen={isStartOpen} onClose={() => setStartOpen(false)} />
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
+      <MakeSunDialog />
       {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
     </div>
   );

@@ -13,7 +13,10 @@ import type { ObjectRef, SheetKind } from '../render/contract';
 import type { SceneDocument } from '../scene/schema';
 import demoText from '../../scenes-demo/customs-office-shaft.json?raw';
 import type { Mend } from '../sim/mends/mend';
+import type { Placement } from '../sim/place/placeAnswer';
+import type { PlaceRequest } from '../sim/place/placeRequest';
 import backdropText from '../../scenes-demo/harbour-backdrop.json?raw';
+import hallText from '../../scenes-demo/drill-hall-falloff.json?raw';
 import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore } from './stores/document';
 import type { MendsStore } from './stores/mends';
 import { notify, type SessionStore } from './stores/session';
@@ -26,6 +29,7 @@ import { ifThere, nameOf } from './tools/things';
 import { setupLetter } from './words/format';
 import { MEND_WORDS } from './words/mends';
 import { bringIn } from './bringInFile';
+import { placementCommand } from './makeSun/sunWanted';
 import { freshId, newFlag, newLamp, newMeter, newNet } from './newThings';
 
 export const DEMO_FILE_NAME = 'customs-office-shaft.json';
@@ -55,6 +59,8 @@ export interface Actions {
   copySetup(): void;
   /** Makes a setup of a mend, beside the one that it mends, and shows it. */
   tryMend(mend: Mend): void;
+  /** Makes a setup of a found placement, with the sun and the camera that it was asked for. @returns whether it stands */
+  tryPlacement(request: PlaceRequest, placement: Placement, sentence: string): boolean;
   removeSetup(): void;
   toFront(sheet: SheetKind): void;
   openText(text: string, fileName: string): boolean;
@@ -70,6 +76,10 @@ export interface Actions {
   openDemo(): void;
   /** Opens the scene of the evenly lit cloth. */
   openBackdrop(): void;
+  /** Opens the scene of the fall-off exercises. */
+  openDrillHall(): void;
+  /** Opens the scene of an exercise as it stands, with the setup that it is about. */
+  openLesson(scene: SceneDocument, setupId: string, fileName: string): void;
   /** Shows the scene that was open before the last one was opened; does nothing where there is none. */
   backToBefore(): void;
 }
@@ -307,6 +317,20 @@ export function createActions(document: DocumentStore, session: SessionStore, me
       showMade(id, from.id);
       say(`Setup ${setupLetter(index + 1)} made from the mend`, { label: 'Undo', run: undo });
     },
+    tryPlacement(request, placement, sentence) {
+      const { setups } = present();
+      const index = setups.findIndex(({ id }) => id === request.setupId) + 1;
+      const id = freshId(present(), 'setup');
+      const made = { id, name: `A sun by ${placement.lampName}`, notes: sentence, index };
+      const fault = run(placementCommand(present(), request, placement, made));
+      if (fault !== null) refuse(fault);
+      else {
+        showMade(id, request.setupId);
+        session.setState({ surfaceId: request.surfaceId, checkIndex: 0 });
+        say(`Setup ${setupLetter(index)} made from the place that was found`, { label: 'Undo', run: undo });
+      }
+      return fault === null;
+    },
     removeSetup() {
       const command: Command = { type: 'removeSetup', setupId: setupId() };
       const label = labelOf(command, present());
@@ -331,6 +355,13 @@ export function createActions(document: DocumentStore, session: SessionStore, me
       }, 'New scene made'),
     backToBefore,
     openBackdrop: () => replaceWith(() => openText(backdropText, 'harbour-backdrop.json'), 'Harbour backdrop opened'),
+    openDrillHall: () => replaceWith(() => openText(hallText, 'drill-hall-falloff.json'), 'Drill hall opened'),
+    openLesson: (scene, lessonSetupId, fileName) =>
+      replaceWith(() => {
+        showScene(scene, fileName);
+        session.setState({ setupId: lessonSetupId, page: 'sheets' });
+        return true;
+      }, 'The exercise’s scene opened'),
     openDemo: () => replaceWith(() => openText(demoText, DEMO_FILE_NAME), 'Demo scene opened'),
   };
 }

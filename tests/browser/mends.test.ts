@@ -49,7 +49,10 @@ describe('mends', () => {
   });
 
   test('are ranked, each with figures before and after, cost and reason; those that cannot be had say why', async () => {
-    expect(await bestMend().innerText()).toMatch(/Cheapest mend\. .*leaves .* of .* stops/s);
+    // The verdict's sentence says the mend and what it leaves; the strip below how to rig it.
+    const whole = await page.getByTestId('verdict-top').innerText();
+    expect(whole).toMatch(/stops hotter .*: leaves \d\.\d stops?, (costs|gains) /s);
+    expect(await bestMend().innerText()).toMatch(/Cheapest mend\. \S+/s);
     expect(await bestMend().innerText()).toMatch(/\d hands, \d+.min\. Kit and space: yes/s);
     const kinds = await page
       .locator('[data-mend]')
@@ -134,6 +137,8 @@ describe('the limits', () => {
 
 describe('the figures', () => {
   test('one chosen is explained in a sentence and marked on the elevation, and let go again', async () => {
+    // The search that follows the limits' change has to be over: it changes the panel under the pointer.
+    await bestMend().waitFor({ timeout: SEARCH_MS });
     const before = await drawingSum(page, 'elevation');
     await page.getByRole('button', { name: /^Line fan/ }).click();
     expect(await page.locator('.explained').innerText()).toMatch(

@@ -80,8 +80,8 @@ export async function settled(page: Page): Promise<void> {
   await page.waitForSelector('[data-settled="yes"]', { timeout: 40_000 });
 }
 
-export const verdictText = (page: Page): Promise<string> =>
-  page.locator('[data-testid="verdict-top"] .say').innerText();
+/** What gives the shaft away, without the mend that is said behind it once it is found. */
+export const verdictText = (page: Page): Promise<string> => page.getByTestId('tell').innerText();
 
 /** A checksum of what a drawing shows. */
 export async function drawingSum(page: Page, kind: string): Promise<string> {

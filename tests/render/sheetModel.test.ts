@@ -222,6 +222,7 @@ describe('what the sheets say', () => {
       lineFanDeg: 14.2,
       drawing: {
         patchAreaM2: 12,
+        fullRangeStops: 2,
         grid: {
           columns,
           rows,

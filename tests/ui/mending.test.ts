@@ -25,6 +25,8 @@ function mendOf(scene: SceneDocument, id = 'backOff-l1'): Mend {
     kind: 'backOff',
     sourceId: 'l1',
     sentence: 'Back off to 9.0 m: leaves 0.6 of 2.1 stops, costs 1.0 stop.',
+    brief: 'Back off',
+    remark: '',
     before: NO_FIGURES,
     costStops: 1,
     scoreBefore: 3,

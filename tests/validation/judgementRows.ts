@@ -1,6 +1,7 @@
 /** Rows J1 to J10, J12 and J13: the judgement's figures on scene documents, beside independent values. */
 import judgementValues from '../reference/judgement-values.json';
 import type { Lamp, Material, Modifier } from '../../src/scene/schema';
+import { sunColour } from '../../src/sim/colour/sunlight';
 import { gateEdgeWidthM, discEdgeShare } from '../../src/sim/judgement/edgeWidths';
 import { scoreAgainst, scoreEdge, scoreShadows, DEFAULT_LIMITS } from '../../src/sim/judgement/limits';
 import { hazeWedge } from '../../src/sim/judgement/haze';
@@ -88,10 +89,13 @@ function fallOffRows(): Row[] {
   const bare = judged(sceneM());
   return [
     row('J1a', s.squareOn.falloffStops),
+    row('J1a-full', s.squareOn.drawing?.fullRangeStops ?? null),
     row('J1b', s.raked.falloffStops),
+    row('J1b-full', s.raked.drawing?.fullRangeStops ?? null),
     row('J1c', s.halfRaked.falloffStops),
     row('J1d', s.footInside.falloffStops),
     row('J1e', s.rectangle.falloffStops),
+    row('J1e-full', s.rectangle.drawing?.fullRangeStops ?? null),
     row('J1f', s.underDouble.falloffStops),
     row('J1g', s.underSingle.falloffStops),
     row('J1h', sun.falloffStops),
@@ -364,8 +368,16 @@ function storyRows(): Row[] {
   const N = sceneN();
   const scene = compileScene(judgedScene(N), SETUP);
   const wedge = hazeWedge(scene.sources[0]!, scene.openings[0]!);
+  // A lamp 33 degrees up, as the wall's middle sees it, against the sun of the published position (check value 6.1).
+  const upright = { ...isotropic([4, 0, 4 * Math.tan((33 * Math.PI) / 180)]) };
+  const lower = judged({ source: upright, wall, story: { sun: { altitudeDeg: 39.8884, azimuthDeg: 90 } } });
+  // The worked case has the sun's Duv at 10 degrees rounded to 0.0036; the colour tests hold it to that.
+  const pink = colourOff(lampAt(3840, -0.004), 10).duvOff ?? NaN;
+  const roundedOff = sunColour(10)!.duv - 0.0036;
   return [
     row('J10d', Math.abs(high.altitudeOffDeg ?? NaN)),
+    row('J10e', Math.abs(lower.altitudeOffDeg ?? NaN)),
+    row('J10m', pink + roundedOff),
     row('J10k', colourOff(lampAt(5600, 0), 10).cctOffMired),
     row('J10l', colourOff(lampAt(3200, 0), 5).cctOffMired),
     row('J10n', wedge.planDeg, 'law'),

@@ -3,13 +3,14 @@ import { localFromWorld } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
 import { HARD, integratorOn, SHADE } from './lightSums';
+import { ALL_ROLES } from '../solve/sourceIntegrator';
 import { towardsSource, VISIBLE, type Patch } from './patch';
 
 /** Halvings between a lit cell's centre and its corner in the half-shadow: the rim to a sixteenth of a cell. */
 const HALVINGS = 4;
 
 /**
- * Unit arrival directions on the patch's rim and at its centroid.
+ * Unit arrival directions on the patch's rim and at its centroid, and the open light on the rim, lux at level 1.
  * The rim is the corners of lit cells, drawn in to where nine tenths of the lamp are seen: cell centres alone would
  * read the fan low by one cell over the distance, whole corners in the half-shadow as much too high.
  */
@@ -18,7 +19,7 @@ export function arrivalDirections(
   source: CompiledSource,
   surface: CompiledSurface,
   patch: Patch,
-): { corners: Vec3[]; middle: Vec3 } {
+): { corners: Vec3[]; openLx: number[]; middle: Vec3 } {
   const integrator = integratorOn(scene, source, surface);
   const { sums, lit } = patch;
   const sees = (x: number, y: number): boolean => {
@@ -28,6 +29,7 @@ export function arrivalDirections(
   const isLit = (column: number, row: number) =>
     column >= 0 && row >= 0 && column < sums.columns && row < sums.rows && lit[row * sums.columns + column] === 1;
   const corners: Vec3[] = [];
+  const openLx: number[] = [];
   for (const cell of patch.cells) {
     const [column, row] = [cell % sums.columns, Math.floor(cell / sums.columns)];
     for (const [right, up] of [
@@ -50,12 +52,17 @@ export function arrivalDirections(
         }
         share = low;
       }
-      if (integrator.moveTo(...at(share))) corners.push(integrator.arrivalDirection(SHADE));
+      if (!integrator.moveTo(...at(share))) continue;
+      corners.push(integrator.arrivalDirection(SHADE));
+      const hardLx = integrator.illuminanceLx(HARD);
+      if (hardLx > 0) {
+        openLx.push((integrator.illuminanceLx([], 'bare') * integrator.illuminanceLx(ALL_ROLES)) / hardLx);
+      }
     }
   }
   const { right, up } = localFromWorld(surface.frame, patch.centroid);
   const middle = integrator.moveTo(right, up)
     ? integrator.arrivalDirection(SHADE)
     : towardsSource(source, patch.centroid).direction;
-  return { corners, middle };
+  return { corners, openLx, middle };
 }

@@ -38,6 +38,7 @@ export function drawingOf(surface: CompiledSurface, findings: Findings): SunChec
   const grid = { columns: sums.columns, rows: sums.rows, ...sums.region };
   return {
     patchAreaM2: patch.totalAreaM2,
+    fullRangeStops: findings.fullRangeStops,
     grid: { ...grid, lit: patch.lit, openLx: patch.openOfAllLx, visibility: patch.visibility },
     centroidM: [right, up],
     hot: hotEnd.hot,

@@ -1,5 +1,5 @@
 /** Measures one patch: everything that the figures are made of. */
-import { trimmedSpread } from './statistics';
+import { rangeStops, trimmedSpread } from './statistics';
 import { apparentDistance } from './apparentDistance';
 import { arrivalDirections } from './arrivals';
 import { fanDeg } from './fan';
@@ -41,7 +41,7 @@ export function findOut(
 ): Findings {
   const logOpen = patch.openLx.map(Math.log2);
   const falloffStops = patch.cells.length > 1 ? Math.max(0, trimmedSpread(logOpen, patch.areaM2)) : 0;
-  const { corners, middle } = arrivalDirections(scene, source, surface, patch);
+  const { corners, openLx, middle } = arrivalDirections(scene, source, surface, patch);
   const edges = shadowEdges(scene, source, surface, patch);
   const growth = growthEnds(scene, source, patch);
   const story = storyEdge(scene, source, patch, growth);
@@ -50,6 +50,7 @@ export function findOut(
   return {
     patch,
     falloffStops,
+    fullRangeStops: rangeStops([...logOpen, ...openLx.map(Math.log2)]),
     hotEnd: hotEndOf(scene, surface, patch, logOpen),
     distance: apparentDistance(patch.points, patch.areaM2, logOpen, falloffStops, patch.centroid, middle),
     fan: source.shape.kind === 'sun' ? 0 : fanDeg(corners),

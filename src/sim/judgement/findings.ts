@@ -11,6 +11,8 @@ import type { Step } from './step';
 export interface Findings {
   readonly patch: Patch;
   readonly falloffStops: number;
+  /** The same untrimmed, out to the patch's corners. */
+  readonly fullRangeStops: number;
   readonly hotEnd: HotEnd;
   readonly distance: ApparentDistance;
   readonly fan: number;

@@ -12,6 +12,8 @@ const FAINTEST = 1 / 64;
 /** Openings whose best cell sees less of the lamp than this have no patch. */
 const HIDDEN = 0.1;
 const LEAST_MODIFIER_FACTOR = 1 / 64;
+/** Less of the lamp's light than this is none: the last of a penumbra hangs on the last digit of a sine. */
+const LEAST_SEEN = 1e-6;
 
 export interface Patch {
   readonly sums: LightSums;
@@ -80,7 +82,7 @@ function litRegion(sums: LightSums, surface: CompiledSurface): { region: Region;
   for (let row = 0; row < sums.rows; row++) {
     for (let column = 0; column < sums.columns; column++) {
       const cell = row * sums.columns + column;
-      if (sums.hardNoGateLx[cell] === 0) continue;
+      if (sums.hardNoGateLx[cell]! <= LEAST_SEEN * sums.bareLx[cell]!) continue;
       left = Math.min(left, column);
       right = Math.max(right, column);
       bottom = Math.min(bottom, row);

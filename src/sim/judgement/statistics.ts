@@ -53,6 +53,14 @@ export function trimmedSpread(values: ArrayLike<number>, weights: ArrayLike<numb
   return high! - low!;
 }
 
+/** From the least to the greatest of logarithms that are finite; 0 for fewer than two. */
+export function rangeStops(logs: readonly number[]): number {
+  const finite = logs.filter(Number.isFinite);
+  return (
+    finite.reduce((a, b) => Math.max(a, b), finite[0] ?? 0) - finite.reduce((a, b) => Math.min(a, b), finite[0] ?? 0)
+  );
+}
+
 /** Linear correlation of two weighted lists, -1..1; 0 where one of them does not vary. */
 export function correlation(a: ArrayLike<number>, b: ArrayLike<number>, weights: ArrayLike<number>): number {
   let total = 0;

@@ -5,7 +5,7 @@ import { limitsOf, type Limits } from '../judgement/limits';
 import { evaluateSetup, type Evaluation } from './evaluateSetup';
 import type { DistanceNeed, Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
-import { meanRay, movedTo, type MeanRay } from './placing';
+import { laidStraight, meanRay, movedTo, type MeanRay } from './placing';
 import { lastGood, scanAndDescend, spaced } from './search';
 import { withLamp, type Situation } from './situation';
 import { FARTHEST_M, groundName, mayStand, reachOf, spaceIsDrawn } from './space';
@@ -17,28 +17,55 @@ const LEAST_MOVE_M = 0.1;
 const LIMIT_WITHIN_M = 60;
 const HALVINGS = 10;
 
+/** Where the lens stands with `r` metres of path to the patch's middle. */
+export function placesAlong(situation: Situation, { middle, towards }: MeanRay): (r: number) => Vec3 {
+  const fromStraight = laidStraight(situation);
+  return (r) => fromStraight(addScaled(middle, towards, r));
+}
+
 /** The rig with the lens r metres from the patch's middle, along the middle ray. */
 export function evaluateAlong(situation: Situation, ray: MeanRay): (r: number) => Evaluation | null {
   const known = new Map<number, Evaluation | null>();
+  const placeAt = placesAlong(situation, ray);
   return (r) => {
     const key = Math.round(r * 1e6);
     if (!known.has(key)) {
-      const lamp = movedTo(situation.lamp, addScaled(ray.middle, ray.towards, r));
+      const lamp = movedTo(situation.lamp, placeAt(r));
       known.set(key, evaluateSetup(situation, withLamp(situation.setup, situation.lampId, lamp)));
     }
     return known.get(key)!;
   };
 }
 
-/** Smallest distance from `from` on where the fall-off is within `stops`, whatever level and space say; null beyond 60 m. */
+/** Distances about a limit, as shares of it, that the fall-off is taken at. */
+const ABOUT = spaced(0.92, 1.08, 9);
+
+/**
+ * Distance from `from` on where the fall-off comes within `stops`, whatever level and space say; null beyond 60 m.
+ * @remarks On the quick grid single distances scatter by a hundredth of a stop, as lit cells come and go. Near the limit
+ *   fall-off goes as a power of the distance: the answer is where the line through several distances, in logarithms,
+ *   meets the limit.
+ */
 export function distanceForFalloff(
   evaluate: (r: number) => Evaluation | null,
   stops: number,
   from: number,
 ): number | null {
-  const within = (r: number): boolean => (evaluate(r)?.falloffStops ?? Infinity) <= stops;
+  const falloffAt = (r: number): number => evaluate(r)?.falloffStops ?? Infinity;
+  const within = (r: number): boolean => falloffAt(r) <= stops;
   if (within(from)) return from;
-  return within(LIMIT_WITHIN_M) ? lastGood(within, LIMIT_WITHIN_M, from, HALVINGS + 4) : null;
+  if (!within(LIMIT_WITHIN_M)) return null;
+  const near = lastGood(within, LIMIT_WITHIN_M, from, HALVINGS);
+  const samples = ABOUT.map((share) => Math.max(from, share * near))
+    .map((r) => [Math.log(r), Math.log(falloffAt(r) / stops)] as const)
+    .filter(([, off]) => Number.isFinite(off));
+  const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+  const [middle, off] = [mean(samples.map(([x]) => x)), mean(samples.map(([, y]) => y))];
+  const slope =
+    samples.reduce((sum, [x, y]) => sum + (x - middle) * (y - off), 0) /
+    samples.reduce((sum, [x]) => sum + (x - middle) ** 2, 0);
+  const met = Math.exp(middle - off / slope);
+  return slope < 0 && met > 0.9 * near && met < 1.1 * near ? Math.max(from, met) : near;
 }
 
 /** "2/3 stop needs 14.5 m": the next limit that the fall-off has not met. */
@@ -81,7 +108,7 @@ export interface Reach {
   readonly bound: 'space' | 'level' | 'search';
 }
 export function farthest(situation: Situation, ray: MeanRay, evaluate: (r: number) => Evaluation | null): Reach {
-  const placeAt = (r: number): Vec3 => addScaled(ray.middle, ray.towards, r);
+  const placeAt = placesAlong(situation, ray);
   const spaceM = reachOf(situation.document, placeAt, ray.throwM, Math.max(FARTHEST_M, ray.throwM));
   const holds = (r: number): boolean => (evaluate(r)?.meanLx ?? 0) >= situation.least.meanLx;
   if (holds(spaceM)) {
@@ -123,13 +150,18 @@ export function backOff(situation: Situation): (Mend | RankedMend)[] {
   const { falloffStops, costStops } = best.rank;
   const atBound = farthestM - r < LEAST_MOVE_M;
   const need = needWords(evaluate, ray.throwM, falloffStops, limits);
-  const lamp = movedTo(situation.lamp, addScaled(ray.middle, ray.towards, r));
+  const lamp = movedTo(situation.lamp, placesAlong(situation, ray)(r));
+  const brief =
+    ray.mirrorLegM > 0
+      ? `Back off to ${metres(r - (ray.throwM - ray.mirrorLegM))} from the mirror, ${metres(r)} of light`
+      : `Back off to ${metres(r)}`;
   const why = atBound ? `${ends}${need === null ? '' : `: ${need}`}.` : 'Farther off another figure gets worse.';
   return [
     offer(situation, {
       kind: 'backOff',
       setup: withLamp(situation.setup, situation.lampId, lamp, costStops),
-      order: `Back off to ${metres(r)}, lens at ${metres(lamp.pose.positionM[2])}`,
+      order: `${brief}, lens at ${metres(lamp.pose.positionM[2])}`,
+      brief,
       why,
       pieces: 0,
       predictedFalloffStops: falloffStops,

@@ -43,6 +43,8 @@ export interface Evaluation extends Rank {
   readonly fanDeg: number;
   readonly lineFanDeg: number | null;
   readonly fill: number | null;
+  /** Whether a mirror shows the light that plays the sun. */
+  readonly isOffMirror: boolean;
   /** Median against the sun's, of the worst surface; null without edges. */
   readonly edgeRatio: number | null;
 }
@@ -125,12 +127,16 @@ export function evaluateSetup(situation: Situation, setup: Setup): Evaluation | 
   const scene = compileScene(withSetup(situation.document, setup), setup.id);
   const all: { check: SunCheck; scores: Scores }[] = [];
   let meanLx = 0;
+  let isOffMirror = false;
   for (const { pair, check } of situation.judged) {
     const surface = scene.surfaces.get(pair.surface.id)!;
     const source = playingLight(scene, situation.lampId, surface)!;
     const patch = findPatch(scene, source, surface, 'quick');
     if (typeof patch === 'string') return null;
-    if (check === situation.main.check) meanLx = patchMeanLx(patch);
+    if (check === situation.main.check) {
+      meanLx = patchMeanLx(patch);
+      isOffMirror = source.image !== null;
+    }
     all.push(quickCheck(scene, source, surface, check, patch));
   }
   const scores = worstOf(all.map((one) => one.scores));
@@ -150,6 +156,7 @@ export function evaluateSetup(situation: Situation, setup: Setup): Evaluation | 
     fanDeg: worst('fanDeg') ?? 0,
     lineFanDeg: worst('lineFanDeg'),
     edgeRatio: worst('edgeRatio'),
+    isOffMirror,
     fill: fills.length > 0 ? Math.min(...fills) : null,
   };
 }

@@ -8,7 +8,7 @@ import { compileScene } from '../solve/compileScene';
 import type { CompiledSource } from '../solve/compiled';
 import type { Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
-import { aimedAt } from './placing';
+import { aimedAt, laidStraight } from './placing';
 import { scanAndDescend, spaced, type Rank } from './search';
 import { highestOf, sumOf, withLamp, withSetup, worstOf, type Situation } from './situation';
 import { metres } from './words';
@@ -32,8 +32,11 @@ export interface FeatherRank extends Rank {
 export function rateAim(situation: Situation, target: Vec3): FeatherRank | null {
   const { document, setup, lampId, lamp, judged, main, least } = situation;
   situation.pace.check();
-  const changed = withLamp(setup, lampId, aimedAt(lamp, target));
-  const source = compileScene(withSetup(document, changed), setup.id).sources.find(({ id }) => id === lampId)!;
+  const changed = withLamp(setup, lampId, aimedAt(lamp, laidStraight(situation)(target)));
+  const source = compileScene(withSetup(document, changed), setup.id).sources.find(
+    ({ id, image }) => id === lampId && image?.mirrorId === situation.source.image?.mirrorId,
+  );
+  if (!source) return null;
   const limits = limitsOf(document);
   let [falloffStops, meanLx] = [0, 0];
   const all: Scores[] = [];
@@ -116,11 +119,14 @@ export function feather(situation: Situation): (Mend | RankedMend)[] {
     ...(Math.abs(y) >= LEAST_AIM_M ? [`${metres(Math.abs(y))} ${y > 0 ? 'above' : 'below'}`] : []),
   ];
   const { costStops, falloffStops } = best.rank;
+  const inMirror = situation.source.image === null ? '' : ', as the mirror shows it';
+  const brief = `Feather: aim ${words.length > 0 ? words.join(' and ') : 'at'} the middle of the patch${inMirror}`;
   return [
     offer(situation, {
       kind: 'feather',
-      setup: withLamp(setup, lampId, aimedAt(lamp, target), costStops),
-      order: `Feather: aim ${words.length > 0 ? words.join(' and ') : 'at'} the middle of the patch`,
+      setup: withLamp(setup, lampId, aimedAt(lamp, laidStraight(situation)(target)), costStops),
+      brief,
+      order: brief,
       why: 'Aimed farther off, the far end turns hot or the level goes.',
       pieces: 0,
       predictedFalloffStops: falloffStops,

@@ -5,9 +5,10 @@ import { backOff } from './backOff';
 import { feather } from './feather';
 import { halfScrim } from './halfScrim';
 import { MEND_KINDS, type Mend, type MendKind, type MendOptions } from './mend';
+import { mirror } from './mirror';
 import { narrowerSpot } from './narrowerSpot';
 import { staggeredNets } from './nets';
-import { refusal, type RankedMend } from './offer';
+import type { RankedMend } from './offer';
 import { compareRanks, Pace } from './search';
 import { lampPairs, situationOf, type Situation } from './situation';
 import { swing } from './swing';
@@ -18,10 +19,9 @@ const SEARCHES: Readonly<Record<MendKind, (situation: Situation) => (Mend | Rank
   feather,
   halfScrim,
   staggeredNets,
+  mirror,
   narrowerSpot,
 };
-
-const OFF_MIRROR = 'The light comes off a mirror: move the lamp and the mirror together, by hand.';
 
 const rankOf = ({ mend, sum, pieces }: RankedMend) => ({
   score: mend.scoreAfter ?? Infinity,
@@ -38,8 +38,8 @@ const rankOf = ({ mend, sum, pieces }: RankedMend) => ({
  * @throws {RangeError} if the setup does not exist
  * @throws {SolveCancelled} if `options.control` says so
  * @source judgement definition 6; minutes and hands are typical (common practice, no source)
- * @remarks Left out: mirrors, and lamps whose light comes off one; the aim of a lamp with a half scrim; lamps split over one patch; whether a lamp comes into
- *   the camera's view. Light that diffusion and bounce send on does not enter, as in the judgement.
+ * @remarks Left out: a second mirror, and the swing of a lamp whose light comes off one; nets between lamp and mirror;
+ *   the aim of a lamp with a half scrim; lamps split over one patch; whether a lamp comes into the camera's view. Light that diffusion and bounce send on does not enter, as in the judgement.
  */
 export function findMends(document: SceneDocument, setupId: string, options: MendOptions = {}): Mend[] {
   const steps = mendSteps(document, setupId, options);
@@ -66,10 +66,6 @@ export function* mendSteps(
     const situation = situationOf(document, scene.setup, lampId, options, pace);
     yield pace.finishPart();
     if (typeof situation === 'string') continue;
-    if (situation.source.image !== null) {
-      refused.push(...kinds.map((kind) => refusal(situation, kind, OFF_MIRROR)));
-      continue;
-    }
     for (const kind of kinds) {
       for (const found of SEARCHES[kind](situation)) {
         if (!('mend' in found)) refused.push(found);

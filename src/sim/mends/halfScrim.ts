@@ -1,9 +1,10 @@
 /** Half scrims in the lamp's slots: mesh over the side of the beam that lights the hot end. */
 import type { Lamp } from '../../scene/schema';
 import { cosDeg, frameFromPose, sinDeg } from '../../scene/geometry/frames';
-import { add, addScaled, scale } from '../../scene/geometry/vector';
+import { add, addScaled, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
+import { laidStraight } from './placing';
 import { descend, compareRanks, scan, type Trial } from './search';
 import { blendOverPatch, SheetRater, type HalfPlane, type SheetsRank } from './sheets';
 import { withLamp, type Situation } from './situation';
@@ -35,6 +36,13 @@ export function halfScrimSheets(lamp: Lamp, grades: readonly number[], clockDeg:
   }));
 }
 
+/** A sheet in front of the lamp as it stands in front of the lamp's image, where there is a mirror. */
+function sheetLaidStraight(situation: Situation, sheet: HalfPlane): HalfPlane {
+  const straight = laidStraight(situation);
+  const turned = (direction: Vec3): Vec3 => subtract(straight(add(sheet.edge, direction)), straight(sheet.edge));
+  return { ...sheet, edge: straight(sheet.edge), along: turned(sheet.along), cover: turned(sheet.cover) };
+}
+
 export function halfScrim(situation: Situation): (Mend | RankedMend)[] {
   const { lamp, lampId, setup } = situation;
   if (situation.source.profile.kind === 'projection') {
@@ -46,7 +54,7 @@ export function halfScrim(situation: Situation): (Mend | RankedMend)[] {
   const slotM = FIRST_SLOT_M + SLOT_PITCH_M * taken;
   const [coarse, rater] = [new SheetRater(situation, true), new SheetRater(situation, false)];
   const sheetsAt = ([clock, grade]: readonly number[]): HalfPlane[] =>
-    halfScrimSheets(lamp, GRADES[grade!]!, clock!, slotM);
+    halfScrimSheets(lamp, GRADES[grade!]!, clock!, slotM).map((sheet) => sheetLaidStraight(situation, sheet));
   const clocks = Array.from({ length: 360 / CLOCK_STEP_DEG }, (_, i) => i * CLOCK_STEP_DEG);
   const places = clocks.flatMap((clock) => GRADES.map((_, grade) => [clock, grade]));
   const starts = scan(places, (at) => coarse.rate(sheetsAt(at)), 3);
@@ -65,7 +73,7 @@ export function halfScrim(situation: Situation): (Mend | RankedMend)[] {
   const stops = grade.reduce((sum, one) => sum + one, 0);
   const { falloffStops, costStops } = best.rank;
   const takenOff = (situation.main.check.falloffStops ?? 0) - falloffStops;
-  const patches = blendOverPatch(situation, halfScrimSheets(lamp, grade, clock, slotM)[0]!.cover, slotM);
+  const patches = blendOverPatch(situation, sheetsAt(best.at)[0]!.cover, slotM);
   if (patches > MOST_PATCHES && takenOff < LEAST_USE * stops) {
     const words = `So near the lens a half scrim blends over ${patches.toFixed(0)} patch lengths: it would only dim.`;
     return [refusal(situation, 'halfScrim', words)];
@@ -82,6 +90,7 @@ export function halfScrim(situation: Situation): (Mend | RankedMend)[] {
     offer(situation, {
       kind: 'halfScrim',
       setup: withLamp(setup, lampId, fitted, costStops),
+      brief: `A ${what} in the lantern`,
       order: `A ${what} in the lantern, mesh at ${Math.round(clock)}° (0 right, 90 top, from behind)`,
       why: `A half scrim never takes off more than its grade, ${gradeWords(stops)}.`,
       pieces: grade.length,

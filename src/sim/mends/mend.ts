@@ -3,7 +3,15 @@ import type { SceneDocument, Setup } from '../../scene/schema';
 import type { SolveControl } from '../results';
 import type { Effort } from '../judgement/patch';
 
-export const MEND_KINDS = ['backOff', 'swing', 'feather', 'halfScrim', 'staggeredNets', 'narrowerSpot'] as const;
+export const MEND_KINDS = [
+  'backOff',
+  'swing',
+  'feather',
+  'halfScrim',
+  'staggeredNets',
+  'mirror',
+  'narrowerSpot',
+] as const;
 export type MendKind = (typeof MEND_KINDS)[number];
 
 /** Figures of the worst surface of a lamp, as the judgement has them. */
@@ -30,6 +38,10 @@ export interface Mend extends MendFigures {
   readonly sourceId: string;
   /** What to do, where, what it leaves, what it costs; for a mend that cannot be had, what stands against it. */
   readonly sentence: string;
+  /** What to do, as the verdict says it: kind, number, place; the same as `sentence` where it cannot be had. */
+  readonly brief: string;
+  /** What else should be known, cautions above all, whole sentences; empty for nothing. Part of `sentence` too. */
+  readonly remark: string;
   /**
    * Figures of the worst surface before the mend. Those after it, re-simulated, are the mend's own: null where there is
    * nothing to simulate (see `why`).
@@ -86,6 +98,7 @@ export const TYPICAL_WORK: Readonly<Record<MendKind, MendWork>> = {
   feather: { minutes: 3, minutesEachPiece: 0, hands: 1 },
   halfScrim: { minutes: 3, minutesEachPiece: 1, hands: 1 },
   staggeredNets: { minutes: 4, minutesEachPiece: 5, hands: 2 },
+  mirror: { minutes: 15, minutesEachPiece: 15, hands: 3 },
   narrowerSpot: { minutes: 25, minutesEachPiece: 0, hands: 2 },
 };
 

@@ -1,13 +1,14 @@
 /** A narrower spot of the kit in the lamp's place, farther off: trades fall-off and fan against edge, level and fill. */
 import type { KitEntry, Lamp } from '../../scene/schema';
 import { toDegrees } from '../../scene/geometry/frames';
-import { addScaled, distance, type Vec3 } from '../../scene/geometry/vector';
+import { addScaled, distance } from '../../scene/geometry/vector';
 import type { CompiledSource } from '../solve/compiled';
 import { compileScene } from '../solve/compileScene';
 import { evaluateSetup, type Evaluation } from './evaluateSetup';
 import type { Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
-import { aimedAt, meanRay, movedTo } from './placing';
+import { placesAlong } from './backOff';
+import { aimedAt, laidStraight, meanRay, movedTo } from './placing';
 import { descend, scan, spaced } from './search';
 import { withLamp, withSetup, type Situation } from './situation';
 import { FARTHEST_M, mayStand, reachOf } from './space';
@@ -17,6 +18,9 @@ const NARROWER = 0.95;
 /** Nearest that a lamp is brought to the patch, or to the window in front of it, m. */
 const NEAREST_M = 2;
 const CLEAR_OF_WINDOW_M = 1;
+const CLEAR_OF_MIRROR_M = 1;
+/** What an aim beside the middle must better the score by. */
+const WORTH_TURNING = 0.02;
 /** How far the aim may leave the middle of the patch, in shares of the throw. */
 const MOST_AIM = 0.3;
 
@@ -71,13 +75,17 @@ export function narrowerSpot(situation: Situation): (Mend | RankedMend)[] {
     return [refusal(situation, 'narrowerSpot', 'The lamp stands outside the space that is drawn for it.')];
   }
   const ray = meanRay(situation);
-  const placeAt = (r: number): Vec3 => addScaled(ray.middle, ray.towards, r);
-  const nearest = ray.window ? distance(ray.middle, ray.window) + CLEAR_OF_WINDOW_M : NEAREST_M;
+  const fromStraight = laidStraight(situation);
+  const placeAt = placesAlong(situation, ray);
+  const nearest = Math.max(
+    ray.window ? distance(ray.middle, ray.window) + CLEAR_OF_WINDOW_M : NEAREST_M,
+    ray.mirrorLegM > 0 ? ray.throwM - ray.mirrorLegM + CLEAR_OF_MIRROR_M : 0,
+  );
   const farM = reachOf(document, placeAt, ray.throwM, Math.max(FARTHEST_M, ray.throwM));
   const nearM = reachOf(document, placeAt, ray.throwM, Math.min(nearest, ray.throwM));
   const { right } = main.pair.surface.frame;
   const lampAt = (index: number, r: number, aside: number): Lamp =>
-    aimedAt(movedTo(lamps[index]!.lamp, placeAt(r)), addScaled(ray.middle, right, aside * r));
+    aimedAt(movedTo(lamps[index]!.lamp, placeAt(r)), fromStraight(addScaled(ray.middle, right, aside * r)));
   const objective = ([index, r, aside]: readonly number[]): Evaluation | null => {
     if (r! < nearM - 1e-9 || r! > farM + 1e-9 || Math.abs(aside!) > MOST_AIM) return null;
     const found = evaluateSetup(situation, withLamp(setup, lampId, lampAt(index!, r!, aside!)));
@@ -91,7 +99,16 @@ export function narrowerSpot(situation: Situation): (Mend | RankedMend)[] {
   }
   // The lamp stays chosen: its axis gets no step.
   const onLamp = (at: readonly number[]): Evaluation | null => (at[0] === start.at[0] ? objective(at) : null);
-  const best = descend(start, [0.5, (farM - nearM) / 12, 0.02], onLamp, 3);
+  const turned = descend(start, [0.5, (farM - nearM) / 12, 0.02], onLamp, 3);
+  const straight = descend(
+    { at: start.at.slice(0, 2), rank: start.rank },
+    [0.5, (farM - nearM) / 12],
+    (at) => onLamp([...at, 0]),
+    3,
+  );
+  // To aim beside the middle is worth a word only where it betters the score.
+  const best =
+    turned.rank.score < straight.rank.score - WORTH_TURNING ? turned : { at: [...straight.at, 0], rank: straight.rank };
   const [index, r, aside] = best.at as [number, number, number];
   const lamp = lampAt(index, r, aside);
   const { costStops, falloffStops } = best.rank;
@@ -101,11 +118,13 @@ export function narrowerSpot(situation: Situation): (Mend | RankedMend)[] {
     Math.abs(aside * r) < 0.1
       ? ''
       : `, aimed ${metres(Math.abs(aside * r))} ${aside > 0 ? 'right' : 'left'} of the middle`;
+  const brief = `Put up the ${lamp.unit ?? 'narrower spot'} (${degrees(angle)}) at ${metres(r)}`;
   return [
     offer(situation, {
       kind: 'narrowerSpot',
       setup: withLamp(setup, lampId, lamp, costStops),
-      order: `Put up the ${lamp.unit ?? 'narrower spot'} (${degrees(angle)}) at ${metres(r)}, lens at ${metres(lamp.pose.positionM[2])}${aim}`,
+      brief,
+      order: `${brief}, lens at ${metres(lamp.pose.positionM[2])}${aim}`,
       why: farM - r < 0.1 ? 'The space ends there.' : 'Farther off the level, the edge or the fill gets worse.',
       pieces: 0,
       predictedFalloffStops: falloffStops,

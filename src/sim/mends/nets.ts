@@ -58,6 +58,8 @@ class NetSearch {
   private readonly situation: Situation;
   private readonly coarse: SheetRater;
   private readonly rater: SheetRater;
+  /** Nearest and farthest of the first net down the ray from the lens: behind the mirror, before the window. */
+  private readonly nearestM: number;
   private readonly farthestM: number;
   private readonly fields: readonly NetField[];
 
@@ -66,14 +68,15 @@ class NetSearch {
     this.coarse = new SheetRater(situation, true);
     this.rater = new SheetRater(situation, false);
     this.fields = fields(situation);
-    const { window, throwM } = meanRay(situation);
+    const { window, throwM, mirrorLegM } = meanRay(situation);
     const lensToWindow = window ? distance(situation.source.frame.origin, window) : throwM;
+    this.nearestM = mirrorLegM + NEAREST_M;
     this.farthestM = lensToWindow - CLEAR_OF_WINDOW_M - (MOST_NETS - 1) * NET_PITCH_M;
   }
 
   private rate(choice: NetChoice, beat: number): SheetsRank | null {
     const [first] = choice.at;
-    if (first! < NEAREST_M || first! > this.farthestM) return null;
+    if (first! < this.nearestM || first! > this.farthestM) return null;
     const places = placesOf(choice);
     if (places.some((place) => fittingEntry(choice.field, place) === null)) return null;
     return this.rater.rate(
@@ -112,7 +115,8 @@ class NetSearch {
     const starts: Found[] = [];
     for (const field of this.fields) {
       for (const grades of gradeChoices(stock, count)) {
-        for (const first of DISTANCES_M.filter((distanceM) => distanceM <= this.farthestM)) {
+        for (const first of DISTANCES_M.map((distanceM) => this.nearestM - NEAREST_M + distanceM)) {
+          if (first > this.farthestM) continue;
           this.situation.pace.check();
           const found = this.bestStagger(
             field,
@@ -148,7 +152,12 @@ class NetSearch {
       return found;
     };
     const start: Trial<SheetsRank> = { at: choice.at, rank };
-    const end = descend(start, [choice.at[0]! / 4, ...choice.grades.map(() => step)], objective, 3);
+    const end = descend(
+      start,
+      [(choice.at[0]! - this.nearestM + NEAREST_M) / 4, ...choice.grades.map(() => step)],
+      objective,
+      3,
+    );
     return { choice: { ...choice, at: end.at }, rank: end.rank };
   }
 }
@@ -189,19 +198,23 @@ function whatWords(grades: readonly NetGrade[]): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-function orderWords(situation: Situation, choice: NetChoice): string {
+function orderWords(situation: Situation, choice: NetChoice): { order: string; brief: string } {
   const places = placesOf(choice);
   const from = situation.main.check.hotEnd;
   const onWall = places.map(({ edge, distanceM }) => edge * distanceM);
   const apart = onWall.slice(1).map((x, i) => centimetres(Math.abs(x - onWall[i]!)));
   // The nets face the lamp: their right is that of somebody who looks from behind it.
   const beside = onWall[0]!;
-  const first = `${centimetres(Math.abs(beside))} ${beside > 0 ? 'right' : 'left'} of the light's middle seen from behind the lamp`;
+  const first = `${centimetres(Math.abs(beside))} ${beside > 0 ? 'right' : 'left'} of the light's middle seen from behind the ${situation.source.image === null ? 'lamp' : 'mirror'}`;
   const edges =
     apart.length === 0 ? `free edge ${first}` : `free edges ${apart.join(' and ')} apart, the first ${first}`;
   const roll = choice.field.rollDeg === 0 ? '' : `, turned ${Math.round(Math.abs(choice.field.rollDeg))}°`;
-  const near = metres(places[0]!.distanceM);
-  return `${whatWords(choice.grades)} in from the ${from ?? 'hot end'}, ${near} in front of the lens${roll}, ${edges}`;
+  const { mirrorLegM } = meanRay(situation);
+  const near = metres(places[0]!.distanceM - mirrorLegM);
+  const place = mirrorLegM > 0 ? `${near} from the mirror towards the set` : `${near} in front of the lens`;
+  const what = whatWords(choice.grades);
+  const brief = `${what}, ${place}${apart.length === 0 ? '' : `, free edges ${apart.join(' and ')} apart`}`;
+  return { order: `${what} in from the ${from ?? 'hot end'}, ${place}${roll}, ${edges}`, brief };
 }
 
 export function staggeredNets(situation: Situation): (Mend | RankedMend)[] {
@@ -231,7 +244,7 @@ export function staggeredNets(situation: Situation): (Mend | RankedMend)[] {
       offer(situation, {
         kind: 'staggeredNets',
         setup,
-        order: orderWords(situation, choice),
+        ...orderWords(situation, choice),
         why: 'Nets take nothing off the fan; a set of them takes off its grades at most.',
         pieces: count,
         predictedFalloffStops: rank.falloffStops,

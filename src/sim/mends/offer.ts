@@ -1,5 +1,6 @@
 /** From what a search found to a mend: judged in full, compared with the rig before, put in words. */
 import type { Setup } from '../../scene/schema';
+import { FIGURE_WORDS } from '../judgement/figureWords';
 import type { SunCheck } from '../results';
 import { workOf, type DistanceNeed, type Mend, type MendFigures, type MendKind } from './mend';
 import { highestOf, judgeLamp, sumOf, worstOf, type Situation } from './situation';
@@ -11,6 +12,8 @@ export interface Proposal {
   readonly setup: Setup;
   /** The order to the crew, up to the colon: "Back off to 9.0 m". */
   readonly order: string;
+  /** The order as the verdict's sentence has it, without what only the crew at the lamp needs. */
+  readonly brief: string;
   readonly why: string;
   readonly pieces: number;
   readonly predictedFalloffStops: number;
@@ -41,6 +44,8 @@ export function refusal(situation: Situation, kind: MendKind, sentence: string):
     kind,
     sourceId: situation.lampId,
     sentence,
+    brief: sentence,
+    remark: '',
     before: figuresOf(situation.main.check),
     falloffStops: null,
     stepStopsPer10cm: null,
@@ -71,13 +76,17 @@ export interface RankedMend {
 }
 
 /** Why the re-simulated rig is no mend, or null. */
-function against(situation: Situation, checks: readonly SunCheck[], falloff: number | null): string | null {
+function against(situation: Situation, checks: readonly SunCheck[], worst: SunCheck): string | null {
   if (checks.some((check) => Object.keys(check.scores).length === 0)) return 'The patch is lost.';
   const before = worstOf(situation.judged.map(({ check }) => check.scores));
   const after = worstOf(checks.map((check) => check.scores));
   const [was, is] = [highestOf(before), highestOf(after)];
-  if (is > was + 1e-6)
-    return `It would make things worse: ${falloff === null ? 'no fall-off' : stops(falloff)} of fall-off.`;
+  if (is > was + 1e-6) {
+    const falloff = worst.falloffStops === null ? 'no fall-off' : `${stops(worst.falloffStops)} of fall-off`;
+    const other =
+      worst.worst === null || worst.worst === 'fallOff' ? '' : `, and ${FIGURE_WORDS[worst.worst]} at fault`;
+    return `It would make things worse: ${falloff}${other}.`;
+  }
   if (was - is < LEAST_GAIN && sumOf(before) - sumOf(after) < LEAST_GAIN) return 'It would change next to nothing.';
   return null;
 }
@@ -89,7 +98,7 @@ export function offer(situation: Situation, proposal: Proposal): RankedMend {
   const checks = judgeLamp(situation.document, setup, situation.lampId, situation.options.effort ?? 'full');
   const worst = worstCheck(checks);
   const scores = worstOf(checks.map((check) => check.scores));
-  const refused = against(situation, checks, worst.falloffStops);
+  const refused = against(situation, checks, worst);
   const did = `${proposal.order}: ${leavesWords(worst, situation.main.check.falloffStops)}, ${costWords(proposal.costStops)}.`;
   const remark = proposal.remark === undefined ? '' : ` ${proposal.remark}`;
   const mend: Mend = {
@@ -97,6 +106,8 @@ export function offer(situation: Situation, proposal: Proposal): RankedMend {
     kind,
     sourceId: situation.lampId,
     sentence: refused === null ? `${did}${remark}` : `${proposal.order}: no use. ${refused}${remark}`,
+    brief: proposal.brief,
+    remark: proposal.remark ?? '',
     before: figuresOf(situation.main.check),
     ...figuresOf(worst),
     costStops: proposal.costStops,

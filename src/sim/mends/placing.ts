@@ -55,19 +55,37 @@ export function swungAbout(lamp: Lamp, pivot: Vec3, turnDeg: number): Lamp {
   return { ...lamp, pose: { positionM: tuple(turnedAbout(positionM, pivot, turnDeg)), aim: turned } };
 }
 
-/** The light's middle ray: from the patch's middle C to the lens, its length, and where it passes the window. */
+/**
+ * From places of the set to places of the path laid out straight, and back: for light off a mirror the reflection in its
+ * plane, which puts the lamp where its image stands; without a mirror nothing changes.
+ */
+export function laidStraight({ source: { image } }: Situation): (place: Vec3) => Vec3 {
+  if (image === null) return (place) => place;
+  return (place) => addScaled(place, image.normal, -2 * dot(image.normal, subtract(place, image.origin)));
+}
+
+/**
+ * The light's middle ray: from the patch's middle C to the lens, its length, and where it passes the window. Off a
+ * mirror it goes on straight, to the lens of the image: its length is that of both legs.
+ */
 export interface MeanRay {
   readonly middle: Vec3;
   readonly towards: Vec3;
   readonly throwM: number;
+  /** From the lens to the mirror along the ray; 0 without a mirror. */
+  readonly mirrorLegM: number;
   /** Where the ray crosses the wall of the window that lets the most light in; null without a window. */
   readonly window: Vec3 | null;
 }
 
-export function meanRay({ main, lamp, scene }: Situation): MeanRay {
+export function meanRay(situation: Situation): MeanRay {
+  const { main, lamp, scene, source } = situation;
   const middle = main.patch.centroid;
-  const run = subtract(lamp.pose.positionM, middle);
+  const lens = laidStraight(situation)(lamp.pose.positionM);
+  const run = subtract(lens, middle);
   const towards = normalise(run);
+  const { image } = source;
+  const mirrorLegM = image ? dot(image.normal, subtract(lens, image.origin)) / dot(image.normal, towards) : 0;
   const counts = new Map<number, number>();
   main.patch.window.forEach((index) => {
     if (index >= 0) counts.set(index, (counts.get(index) ?? 0) + 1);
@@ -81,5 +99,5 @@ export function meanRay({ main, lamp, scene }: Situation): MeanRay {
     const corners = opening.corners.reduce(add, [0, 0, 0] as Vec3);
     window = passesOpening(opening, middle, towards) ? at : scale(corners, 1 / opening.corners.length);
   }
-  return { middle, towards, throwM: length(run), window };
+  return { middle, towards, throwM: length(run), mirrorLegM, window };
 }

@@ -2,6 +2,7 @@
 import type { SunCheck } from '../results';
 import { TIE } from '../judgement/limits';
 import type { DistanceNeed, Mend } from './mend';
+import { costWords, stops } from './words';
 
 /** A mend that betters the highest score by less than this is no answer to the tell. */
 const WORTH_SAYING = 0.1;
@@ -37,6 +38,12 @@ function needWords({ limitDeg, distanceM, from, edgeRatio }: DistanceNeed): stri
     : `${brings}, and brings the edges to ${edgeRatio.toFixed(1)} times the sun’s.`;
 }
 
+/** "Two singles 1.5 m in front of the lens, free edges 8 cm apart: leaves 0.2 stop, costs 0.5 stop." */
+function mendWords({ brief, falloffStops, costStops }: Mend): string {
+  const leaves = falloffStops === null ? '' : `leaves ${stops(falloffStops)}, `;
+  return `${brief}: ${leaves}${costWords(costStops ?? 0)}.`;
+}
+
 /**
  * What gives the shaft away, and what to do about it: the check's own sentence, then the cheapest mend with what it
  * leaves and costs; where no mend betters the class of the verdict and the lines fan, the distance that would.
@@ -51,5 +58,5 @@ export function sentenceWithMend(check: SunCheck, mends: readonly Mend[]): strin
   const need = own.find(({ needs }) => needs !== null)?.needs ?? null;
   if (!betters && check.worst === 'lineFan' && need !== null) return `${check.sentence} ${needWords(need)}`;
   if (mend === null) return `${check.sentence} Nothing in the kit and the space mends it.`;
-  return `${check.sentence} ${mend.sentence}`;
+  return `${check.sentence} ${mendWords(mend)}`;
 }

@@ -29,6 +29,10 @@ function turnBounds(situation: Situation, azimuthDeg: number): readonly [number,
 
 export function swing(situation: Situation): (Mend | RankedMend)[] {
   const { lamp, lampId, setup, document, main } = situation;
+  if (situation.source.image !== null) {
+    const words = 'The light comes off a mirror: to swing it, lamp and mirror both go round, by hand.';
+    return [refusal(situation, 'swing', words)];
+  }
   const ray = meanRay(situation);
   const pivot = ray.window ?? ray.middle;
   const azimuthDeg = panTiltFromDirection(subtract(lamp.pose.positionM, pivot)).panDeg;
@@ -50,14 +54,14 @@ export function swing(situation: Situation): (Mend | RankedMend)[] {
   const turn = best.at[0]!;
   const { costStops, falloffStops } = best.rank;
   const swung = swungAbout(lamp, pivot, turn);
+  const brief = `Swing ${degrees(Math.abs(turn))} ${turn > 0 ? 'clockwise' : 'anticlockwise'}`;
   const atStory = situation.options.anyAzimuth !== true && Math.min(turn - from, to - turn) < 0.05;
   return [
     offer(situation, {
       kind: 'swing',
       setup: withLamp(setup, lampId, swung, costStops),
-      order: `Swing ${degrees(Math.abs(turn))} ${turn > 0 ? 'clockwise' : 'anticlockwise'} on the plan, round the ${
-        ray.window ? 'window' : 'middle of the patch'
-      }`,
+      brief,
+      order: `${brief} on the plan, round the ${ray.window ? 'window' : 'middle of the patch'}`,
       why: atStory
         ? `The sun's place binds: ${mostOffDeg(situation)}° off is what the story lets pass.`
         : 'Farther round another figure gets worse, or the space ends.',

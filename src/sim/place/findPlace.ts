@@ -1,6 +1,6 @@
 /** Place, height, aim, lamp and nets for a sun through a window: a coarse scan, bounded local searches, nets, words. */
 import type { Setup } from '../../scene/schema';
-import { limitsOf } from '../judgement/limits';
+import { limitsOf, scoreAgainst, type Scores } from '../judgement/limits';
 import { findPatch } from '../judgement/patch';
 import { playingLight } from '../judgement/sunPairs';
 import { SolveCancelled, type SolveControl, type SunCheck } from '../results';
@@ -12,7 +12,7 @@ import type { PlaceAnswer, Placement } from './placeAnswer';
 import { cannotWords, placementWords } from './placeWords';
 import { placeTask, type LampChoice, type PlaceRequest, type PlaceTask } from './placeRequest';
 import { lampOn, lensAt, overGroundM, setupWith, NEAREST_M, type SpotNumbers } from './placeSpots';
-import { SpotRater, type SpotRank } from './rateSpots';
+import { SpotRater, withAzimuth, type SpotRank } from './rateSpots';
 
 const COARSE_TURNS = [0, -0.8, 0.8];
 const COARSE_RISES = [0, -0.6, 0.6];
@@ -101,21 +101,24 @@ function rigsOf(rater: SpotRater, found: Found): Rig[] {
   return [bare, ...netted];
 }
 
-const scoreOf = ({ check }: Rig): number =>
-  Object.keys(check.scores).length === 0 ? Infinity : highestOf(check.scores);
+const scoresOf = (task: PlaceTask, { check, found }: Rig): Scores =>
+  withAzimuth(check.scores, spotOf(found.at)[1], limitsOf(task.document));
+const scoreOf = (task: PlaceTask, rig: Rig): number =>
+  Object.keys(rig.check.scores).length === 0 ? Infinity : highestOf(scoresOf(task, rig));
 
 /** The best rig; one with more nets has to be worth them. */
-function bestRig(rigs: readonly Rig[]): Rig {
+function bestRig(task: PlaceTask, rigs: readonly Rig[]): Rig {
   return [...rigs]
     .sort((a, b) => a.nets.length - b.nets.length)
     .reduce((best, rig) => {
       const extra = rig.nets.length > best.nets.length ? WORTH_NETS : 0;
-      return scoreOf(rig) < scoreOf(best) - extra ? rig : best;
+      return scoreOf(task, rig) < scoreOf(task, best) - extra ? rig : best;
     });
 }
 
 /** The rig with its dimmer where the patch has the level asked for. */
-function placementOf(task: PlaceTask, { found, setup, check, nets }: Rig): Placement {
+function placementOf(task: PlaceTask, rig: Rig): Placement {
+  const { found, setup, check, nets } = rig;
   const scene = compileScene(withSetup(task.document, setup), setup.id);
   const surface = scene.surfaces.get(task.surface.id)!;
   const patch = findPatch(scene, playingLight(scene, task.lampId, surface)!, surface, 'full');
@@ -140,7 +143,8 @@ function placementOf(task: PlaceTask, { found, setup, check, nets }: Rig): Place
     fullMeanLx,
     shortStops: fullMeanLx > 0 ? Math.max(0, Math.log2(task.neededLx / fullMeanLx)) : Infinity,
     nets,
-    score: highestOf(check.scores),
+    score: highestOf(scoresOf(task, rig)),
+    azimuthScore: scoreAgainst(Math.abs(spot[1]), limitsOf(task.document).height),
     check: level === 1 ? check : judged(task, dimmed),
     setup: dimmed,
   };
@@ -198,8 +202,8 @@ export function* placing(request: PlaceRequest): Generator<number, PlaceAnswer, 
     rigs.push(...rigsOf(rater, end));
     yield NETTED;
   }
-  const rig = bestRig(rigs);
-  if (scoreOf(rig) === Infinity) return refusal(cannotWords(rater, null, mostOffDeg)[0]!, rater.tried);
+  const rig = bestRig(task, rigs);
+  if (scoreOf(task, rig) === Infinity) return refusal(cannotWords(rater, null, mostOffDeg)[0]!, rater.tried);
   const placement = placementOf(task, rig);
   yield NETTED;
   const cannot = cannotWords(rater, { placement, lampIndex: rig.found.lampIndex }, mostOffDeg);

@@ -23,7 +23,9 @@ export interface Placement {
   readonly shortStops: number;
   /** Names of the nets in front of it. */
   readonly nets: readonly string[];
+  /** Highest score, that of the azimuth among them. */
   readonly score: number;
+  readonly azimuthScore: number;
   readonly check: SunCheck;
   readonly setup: Setup;
 }

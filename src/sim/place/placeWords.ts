@@ -79,7 +79,11 @@ function heightWords(
 
 /** "The lines fan": which figure keeps the rig from reading as sun, and the distance that would mend it. */
 function verdictWords(rater: SpotRater, placement: Placement, lampIndex: number): string | null {
-  const { check, distanceM, turnDeg, riseDeg, level } = placement;
+  const { check, distanceM, turnDeg, riseDeg, level, azimuthScore, score } = placement;
+  if (azimuthScore > 1 && azimuthScore >= score - 1e-9) {
+    const side = `${wholeDegrees(Math.abs(turnDeg))} ${turnDeg > 0 ? 'clockwise' : 'anticlockwise'} of the story’s sun`;
+    return `A verdict of “reads as sun” cannot be had: the light comes from ${side} on the plan.`;
+  }
   if (check.verdict === 'reads' || check.worst === null) return null;
   const worst: ScoredFigure = check.worst;
   const what = `A verdict of “reads as sun” cannot be had: ${FIGURE_WORDS[worst]} stands against it`;

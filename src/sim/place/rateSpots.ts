@@ -3,7 +3,7 @@ import type { ScoredFigure } from '../results';
 import { highestOf, situationOf, sumOf, withSetup, type Situation } from '../mends/situation';
 import { evaluateSetup, type Evaluation } from '../mends/evaluateSetup';
 import { Pace, lastGood, type Rank } from '../mends/search';
-import type { Scores } from '../judgement/limits';
+import { limitsOf, scoreAgainst, type Scores, type SunLimits } from '../judgement/limits';
 import type { PlaceTask } from './placeRequest';
 import { isAllowed, lampOn, NEAREST_M, setupWith, spotTrouble, type SpotNumbers } from './placeSpots';
 
@@ -22,6 +22,15 @@ const SPARE_STOPS = 0.5;
 const SETTLE_HALVINGS = 20;
 
 const clamp = (value: number, most: number): number => Math.max(-most, Math.min(most, value));
+
+/**
+ * Scores with how far the light comes off the sun's azimuth, taken as height is: the worse of the two stands.
+ * @source judgement definition 2.9; whoever asks for a sun by altitude and azimuth has settled where north is
+ */
+export function withAzimuth(scores: Scores, turnDeg: number, limits: SunLimits): Scores {
+  const azimuth = scoreAgainst(Math.abs(turnDeg), limits.height);
+  return { ...scores, height: Math.max(scores.height ?? 0, azimuth) };
+}
 
 export class SpotRater {
   private readonly situations = new Map<number, Situation>();
@@ -89,7 +98,8 @@ export class SpotRater {
     }
     const evaluation = evaluateSetup(situation, setup);
     if (evaluation === null) return null;
-    const { scores, meanLx } = evaluation;
+    const { meanLx } = evaluation;
+    const scores = withAzimuth(evaluation.scores, spot[1], limitsOf(task.document));
     const shortStops = meanLx > 0 ? Math.max(0, Math.log2(task.neededLx / meanLx)) : Infinity;
     const score = shortStops > 0 ? SHORT + shortStops : highestOf(scores);
     return { score, sum: sumOf(scores), costStops: 0, pieces: 0, scores, meanLx, shortStops, evaluation };

@@ -15,6 +15,7 @@ import type { Mend } from '../mends/mend';
 import type { PlaceAnswer } from '../place/placeAnswer';
 import type { PlaceRequest } from '../place/placeRequest';
 import type { GridResult, PointReading, SunCheck } from '../results';
+import type { Walk, WalkTask } from '../teach/walk';
 
 /** One channel holds one job at a time; the order here is the order in which the worker serves them. */
 export const CHANNELS = [
@@ -31,6 +32,7 @@ export const CHANNELS = [
   'metering',
   'compare',
   'even',
+  'walk',
 ] as const;
 export type Channel = (typeof CHANNELS)[number];
 
@@ -67,7 +69,16 @@ export interface PlaceJob {
   readonly request: PlaceRequest;
 }
 export type Task =
-  GridTask | CheckTask | ReadTask | MendTask | PlaceJob | ThrowTask | MeteringTask | CompareTask | EvenOutTask;
+  | GridTask
+  | CheckTask
+  | ReadTask
+  | MendTask
+  | PlaceJob
+  | ThrowTask
+  | MeteringTask
+  | CompareTask
+  | EvenOutTask
+  | WalkTask;
 
 export interface TaskResults {
   readonly grids: readonly GridResult[];
@@ -79,6 +90,7 @@ export interface TaskResults {
   readonly metering: readonly MeteringPoint[];
   readonly compare: readonly ComparedSetup[];
   readonly even: EvenResult;
+  readonly walk: Walk;
 }
 export type TaskResult<T extends Task> = TaskResults[T['kind']];
 

@@ -1,10 +1,13 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { SceneDocument } from '../../scene/schema';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowTask } from '../../sim/coverage/coverageTasks';
-import type { Channel, TaskResult } from '../../sim/worker/protocol';
+import type { WalkTask } from '../../sim/teach/walk';
+import type { Channel, PlaceJob, TaskResult } from '../../sim/worker/protocol';
 import { useApp } from '../app';
 
-export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask;
+export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | PlaceJob | WalkTask;
+
+const sceneOf = (task: CoverageTask): SceneDocument => (task.kind === 'place' ? task.request.document : task.document);
 
 export interface Answer<R> {
   readonly result: R;
@@ -38,7 +41,7 @@ export function useJob<T extends CoverageTask>(channel: Channel): Job<T> {
         .then((outcome) => {
           if (!isNewest()) return;
           setFraction(null);
-          if (outcome.status === 'done') setAnswer({ result: outcome.result, document: task.document });
+          if (outcome.status === 'done') setAnswer({ result: outcome.result, document: sceneOf(task) });
           if (outcome.status === 'failed') setFault(outcome.fault.message);
         });
     },

@@ -9,7 +9,7 @@ import { Glyph, VerdictGlyph } from '../parts/Glyphs';
 import { sourceOf } from '../tools/things';
 import { classOfScore, VERDICT_WORDS } from '../words/figures';
 import { setupLetter } from '../words/format';
-import { costWords, mendFigures, MEND_WORDS, workWords } from '../words/mends';
+import { costWords, mendFigures, MEND_WORDS, orderWords, workWords } from '../words/mends';
 import { WorkDialog } from './WorkDialog';
 
 /** Figures in rows, one column for each time: now, after the mend, and what the judgement then said. */
@@ -82,7 +82,7 @@ function MendCost({ mend, isLightSaid = false }: { readonly mend: Mend; readonly
   );
 }
 
-/** The mend that the verdict's card names: the cheapest of those that mend most. */
+/** The mend that the verdict's sentence names, as the crew rigs it. */
 export function BestMend({ check }: { readonly check: SunCheck }) {
   const mends = useMends((state) => state.found?.mends);
   const isCurrent = useMends((state) => state.isCurrent);
@@ -92,7 +92,8 @@ export function BestMend({ check }: { readonly check: SunCheck }) {
     <div className="best-mend" data-testid="best-mend">
       <div>
         <p>
-          <strong>Cheapest mend.</strong> <Fractions text={best.sentence} />
+          <strong>Cheapest mend.</strong>{' '}
+          <Fractions text={`${orderWords(best)}. ${best.remark === best.why ? '' : best.remark}`} />
         </p>
         <MendCost mend={best} isLightSaid />
       </div>

@@ -1,3 +1,4 @@
+import { Button } from 'react-aria-components';
 import type { Story } from '../../scene/schema';
 import { panTiltFromDirection } from '../../scene/geometry/frames';
 import { keyIlluminanceLx } from '../../sim/exposure/exposure';
@@ -102,7 +103,7 @@ function StoryLevels({ story, change }: { readonly story: Story; readonly change
 
 /** What the picture pretends: the sun that is faked, and the levels that it is held against. Shown while nothing is selected. */
 export function StoryFields() {
-  const { actions } = useApp();
+  const { actions, session } = useApp();
   const scene = useDocument((state) => state.shown);
   const story = scene.story ?? {};
   const change: StoryChange = (fields, clear = []) => actions.run({ type: 'patchScene', part: 'story', fields, clear });
@@ -129,6 +130,9 @@ export function StoryFields() {
         >
           Haze in the room
         </SwitchField>
+        <Button className="button" onPress={() => session.setState({ isMakingSun: true })}>
+          Make a sun here
+        </Button>
       </div>
     </section>
   );

@@ -1,8 +1,9 @@
 import { Button } from 'react-aria-components';
 import { FIGURE_WORDS } from '../../sim/judgement/figureWords';
 import { flagWords } from '../../sim/judgement/flagWords';
+import { sentenceWithMend } from '../../sim/mends/sentenceWithMend';
 import type { SunCheck } from '../../sim/results';
-import { useApp, useDocument, useResults, useSession } from '../app';
+import { useApp, useDocument, useMends, useResults, useSession } from '../app';
 import { Fractions } from '../parts/Fractions';
 import { Glyph, VerdictGlyph } from '../parts/Glyphs';
 import { setupOf, sourceOf } from '../tools/things';
@@ -131,6 +132,9 @@ function NothingToJudge() {
         <Button className="button" onPress={() => session.setState({ frontSheet: 'plan' })}>
           Show the plan
         </Button>
+        <Button className="button" onPress={() => session.setState({ isMakingSun: true })}>
+          Make a sun here
+        </Button>
       </div>
     </>
   );
@@ -149,6 +153,20 @@ function useShownCheck(): {
   return { checks, index, check: checks[index] };
 }
 
+/** What gives the shaft away, and, once mends have been looked for, the cheapest of them. */
+function VerdictSentence({ check }: { readonly check: SunCheck }) {
+  const mends = useMends((state) => (state.isCurrent ? state.found?.mends : undefined));
+  const whole = sentenceWithMend(check, mends ?? []);
+  return (
+    <p className="say">
+      <span data-testid="tell">
+        <Fractions text={check.sentence} />
+      </span>
+      <Fractions text={whole.slice(check.sentence.length)} />
+    </p>
+  );
+}
+
 /** The answer that the panel opens with, word and sentence: it never scrolls away. */
 export function VerdictTop() {
   const { check } = useShownCheck();
@@ -163,11 +181,7 @@ export function VerdictTop() {
       </header>
       <JudgementFault />
       {check && <VerdictHead check={check} />}
-      {check && (
-        <p className="say">
-          <Fractions text={check.sentence} />
-        </p>
-      )}
+      {check && <VerdictSentence check={check} />}
     </div>
   );
 }

@@ -50,7 +50,9 @@ export interface SessionState {
   readonly inHand: InHand | null;
   readonly theme: Theme;
   /** The drawings, or the page that stands in their place. */
-  readonly page: 'sheets' | 'coverage';
+  readonly page: 'sheets' | 'coverage' | 'lessons';
+  /** The form that looks for a lamp's place stands open. */
+  readonly isMakingSun: boolean;
   readonly frontSheet: SheetKind;
   /** The drawing that arrow keys refer to. */
   readonly activeSheet: SheetKind;
@@ -85,6 +87,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     drawSettings: FIRST_SETTINGS,
     inHand: null,
     page: 'sheets',
+    isMakingSun: false,
     frontSheet: 'elevation',
     activeSheet: 'plan',
     quantity: 'illuminance',

@@ -92,12 +92,13 @@ const EXPLAINED: Partial<Record<SunFigure, Explained>> = {
 };
 
 /** The sentence under a chosen figure; one that has no value says why. Empty for what needs no words. */
-export function explainFigure(row: Pick<FigureRow, 'key' | 'text' | 'unit' | 'reason'>): string {
+export function explainFigure(row: Pick<FigureRow, 'key' | 'text' | 'unit' | 'reason' | 'remark'>): string {
   const found = EXPLAINED[row.key];
   if (!found) return '';
   if (row.reason !== null) return `${found.what}: not judged here, ${row.reason}.`;
   const unit = ['stops', 'mired'].includes(row.unit) ? ` ${row.unit}` : '';
-  return `${found.what}: here ${row.text}${unit}; the sun ${found.sun}; ${found.mends}.`;
+  const remark = row.remark === null ? '' : `, ${row.remark}`;
+  return `${found.what}: here ${row.text}${unit}${remark}; the sun ${found.sun}; ${found.mends}.`;
 }
 
 const INPUT_WORDS: Readonly<Record<UncertainInput, string>> = {

@@ -23,6 +23,8 @@ export interface FigureRow {
   /** Signed as computed; the scale shows its size. Null: `reason` says why. */
   readonly value: number | null;
   readonly text: string;
+  /** What else is said of the value where the figure is explained. */
+  readonly remark: string | null;
   readonly sunText: string;
   readonly reason: string | null;
   /** Class by this figure's own score; null for a figure that is shown and not scored. */
@@ -265,6 +267,7 @@ export function figureRows(
       unit: row.unit,
       value,
       text: value === null ? '-' : row.text(value),
+      remark: row.key === 'falloffStops' ? cornersWords(check) : null,
       sunText: row.sun,
       reason: value === null ? (check.reasons[row.key] ?? 'not known') : null,
       verdict: verdictOfRow(check, row, value),
@@ -277,6 +280,10 @@ export function figureRows(
     };
   });
 }
+
+/** Fall-off leaves out a hundredth of the patch at either end; this leaves out nothing. */
+const cornersWords = ({ drawing }: SunCheck): string | null =>
+  drawing === null ? null : `${fixed(drawing.fullRangeStops, 2)} to its very corners`;
 
 /** The row of the worst figure, for the line under the verdict's word. */
 export function worstRow(rows: readonly FigureRow[], worst: ScoredFigure | null): FigureRow | null {

@@ -8,6 +8,7 @@ export const MEND_WORDS: Readonly<Record<MendKind, string>> = {
   feather: 'Feather',
   halfScrim: 'Half scrim',
   staggeredNets: 'Stagger nets',
+  mirror: 'Mirror',
   narrowerSpot: 'Narrower spot',
 };
 

@@ -2,11 +2,14 @@
 import { expect, test } from 'vitest';
 import type { Modifier } from '../../../src/scene/schema';
 import { judged, isotropic, sceneN, strip, sunOfN, wallX0 } from '../../validation/judgementScenes';
+import values from '../../reference/judgement-values.json';
 import { facing } from '../../validation/scenes';
 
 const DEFINED_BY_PATCH = ['falloffStops', 'fanDeg', 'stepStopsPer10cm', 'edgeRatio', 'fill'] as const;
 
-// Judgement values J1i and J1j: null, with the reasons "diffused" and "behind".
+/** The worked value, null, and the reason that goes with it. */
+const workedNull = (id: string): { expected: unknown; how: string } => values.find((value) => value.id === id)!;
+
 test('a patch lit only through full diffusion is soft window light, not sun', () => {
   const frame: Modifier = {
     name: 'Full diffusion',
@@ -16,6 +19,9 @@ test('a patch lit only through full diffusion is soft window light, not sun', ()
   };
   const check = judged(sceneN({ frame }));
   for (const figure of DEFINED_BY_PATCH) expect(check[figure]).toBeNull();
+  const { expected, how } = workedNull('J1i');
+  expect(check.falloffStops).toBe(expected);
+  expect(how).toContain("reason 'diffused'");
   expect(check.reasons.falloffStops).toMatch(/^diffused/);
   expect(check.flags).toContain('diffused');
   expect(check.verdict).toBe('notEnough');
@@ -25,6 +31,9 @@ test('a patch lit only through full diffusion is soft window light, not sun', ()
 test('a lamp behind the wall lights nothing of it', () => {
   const check = judged({ source: isotropic([-1, 0, 2]), wall: wallX0(-1, 1, 1, 3) });
   for (const figure of DEFINED_BY_PATCH) expect(check[figure]).toBeNull();
+  const { expected, how } = workedNull('J1j');
+  expect(check.falloffStops).toBe(expected);
+  expect(how).toContain("reason 'behind'");
   expect(check.reasons.falloffStops).toMatch(/^behind/);
   expect(check.drawing).toBeNull();
 });

@@ -34,8 +34,11 @@ describe('the worked sentences', () => {
     expect(check.verdict).toBe('givesAway');
     const sentence = sentenceWithMend(check, mends);
     expect(sentence).toContain('1.1 stops hotter than the other end: it falls off like a source 7.9 m away.');
-    expect(sentence).toMatch(/Two singles in from the window end, .*free edges \d+ cm apart, /);
-    expect(sentence).toMatch(/: leaves 0\.2 of 1\.1 stops, the lines fan 10°, costs 0\.5 stop\.$/);
+    expect(sentence).toMatch(
+      /Two singles, \d\.\d m in front of the lens, free edges \d+ cm apart: leaves 0\.2 stop, costs 0\.5 stop\.$/,
+    );
+    // The order to the crew says more: from which side, and where the first edge stands.
+    expect(cheapestMend(check, mends)!.sentence).toMatch(/^Two singles in from the window end, .*the first \d+ cm /);
   });
   test('after: the lines fan; only distance mends that, 15 m from the window, edges 1.3 times the sun’s', () => {
     const { check, mends } = told(netsOfN());
@@ -57,6 +60,8 @@ describe('which mend is said', () => {
     kind: 'swing',
     sourceId: 'a',
     sentence: 'Do it.',
+    brief: 'Do it',
+    remark: '',
     before: { falloffStops: 2, stepStopsPer10cm: 0, lineFanDeg: null, edgeRatio: null },
     pieces: 0,
     falloffStops: 0.2,
@@ -78,12 +83,12 @@ describe('which mend is said', () => {
   const said = (mends: Mend[]): string => sentenceWithMend(check, mends);
 
   test('of mends as good within a tie the one with the least work, then the least light', () => {
-    const heavy = mend({ sentence: 'Heavy.', hands: 2, scoreAfter: 1.48 });
-    const light = mend({ sentence: 'Light.' });
-    const dim = mend({ sentence: 'Dim.', costStops: 1 });
-    const poor = mend({ sentence: 'Poor.', hands: 0.1, scoreAfter: 1.9 });
-    expect(said([heavy, dim, poor, light])).toBe('Too hot. Light.');
-    expect(cheapestMend(check, [poor])!.sentence).toBe('Poor.');
+    const heavy = mend({ brief: 'Heavy', hands: 2, scoreAfter: 1.48 });
+    const light = mend({ brief: 'Light' });
+    const dim = mend({ brief: 'Dim', costStops: 1 });
+    const poor = mend({ brief: 'Poor', hands: 0.1, scoreAfter: 1.9 });
+    expect(said([heavy, dim, poor, light])).toBe('Too hot. Light: leaves 0.2 stop, costs 0.5 stop.');
+    expect(cheapestMend(check, [poor])!.brief).toBe('Poor');
   });
   test('another lamp’s, impossible and idle mends are not said', () => {
     const others = [mend({ sourceId: 'b' })];

@@ -5,6 +5,7 @@ import type { KitEntry, SceneDocument } from '../../../src/scene/schema';
 import { sceneSchema } from '../../../src/scene/schema';
 import { directionToSun } from '../../../src/scene/geometry/frames';
 import { addScaled, type Vec3 } from '../../../src/scene/geometry/vector';
+import { DEFAULT_LIMITS, scoreAgainst } from '../../../src/sim/judgement/limits';
 import { highestOf, judgeLamp } from '../../../src/sim/mends/situation';
 import { findPlace, placing } from '../../../src/sim/place/findPlace';
 import type { PlaceRequest } from '../../../src/sim/place/placeRequest';
@@ -95,7 +96,8 @@ describe('against an exhaustive scan', () => {
             tried++;
             const towards = directionToSun(SUN.altitudeDeg + rise, SUN.azimuthDeg + turn, 0);
             const score = scoreAt(kitId, addScaled(middle, towards, r), middle);
-            if (score !== null) scores.push(score);
+            // Off the sun's azimuth counts as off its height does (judgement definition 2.9).
+            if (score !== null) scores.push(Math.max(score, scoreAgainst(Math.abs(turn), DEFAULT_LIMITS.height)));
           }
         }
       }
