@@ -72,6 +72,10 @@ export interface SheetState {
   /** While dragging: the place before, drawn at 40 %. */
   readonly ghost: { readonly object: ObjectRef; readonly document: SceneDocument } | null;
   readonly snaps: readonly SnapMark[];
+  /** What is chosen beside the selection. */
+  readonly also?: readonly ObjectRef[];
+  /** The frame that is drawn round things to choose them, screen pixels. */
+  readonly frame?: readonly [{ x: number; y: number }, { x: number; y: number }] | null;
   /** Plan: corners that are being drawn, or a length that is being measured. */
   readonly drawing?: DrawingPicture | null;
 }

@@ -78,7 +78,7 @@ export function drawGhost(context: SheetContext, rings: readonly Path[] | null, 
 const LEAST_MOVE_PX = 12;
 
 /** Where a thing stands in a set-up; null for what has no place of its own. */
-function placeOf(things: SceneThings, object: ObjectRef): Vec3 | null {
+export function anchorOfThing(things: SceneThings, object: ObjectRef): Vec3 | null {
   switch (object.kind) {
     case 'source':
       return things.lamps.find((one) => one.id === object.id)?.lamp.pose.positionM ?? null;
@@ -99,8 +99,8 @@ function placeOf(things: SceneThings, object: ObjectRef): Vec3 | null {
 export function drawMove(context: SheetContext, sketch: Sketch, placer: LabelPlacer): void {
   const { ghost, setupId, units } = context.state;
   if (!ghost) return;
-  const from = placeOf(context.thingsFor(ghost.document, setupId), ghost.object);
-  const to = placeOf(context.things, ghost.object);
+  const from = anchorOfThing(context.thingsFor(ghost.document, setupId), ghost.object);
+  const to = anchorOfThing(context.things, ghost.object);
   if (!from || !to) return;
   const [x0, y0] = toScreen(context, from);
   const [x1, y1] = toScreen(context, to);

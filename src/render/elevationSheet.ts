@@ -1,4 +1,5 @@
 /** The elevation: one surface face-on with its levels, the lit patch and where each figure of the judgement arises. */
+import { drawChosen } from './drawChosen';
 import { METRES_PER_FOOT } from '../scene/units/convert';
 import { localFromWorld } from '../scene/geometry/frames';
 import { windowBars } from '../sim/solve/shapes';
@@ -86,6 +87,7 @@ export function drawElevation(context: SheetContext): Picture {
   drawGhost(context, rings, top);
   drawMove(context, top, placer);
   drawSnaps(context, top);
+  drawChosen(context, top);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
   return { layers, targets, mapRings: rings };

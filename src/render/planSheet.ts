@@ -1,4 +1,5 @@
 /** The plan: the scene from above, with cut walls, beams to what stops them, and the levels of a floor if it is solved. */
+import { drawChosen } from './drawChosen';
 import { dot, type Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
 import { beamFigure, type BeamFigure } from './beamGeometry';
@@ -102,6 +103,7 @@ export function drawPlan(context: SheetContext): Picture {
   blockHandles(targets, placer);
   drawMove(context, top, placer);
   drawSnaps(context, top);
+  drawChosen(context, top);
   drawDrawing(context, top, placer);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);

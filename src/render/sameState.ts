@@ -20,6 +20,8 @@ const SMALL_PARTS: readonly (keyof SheetState)[] = [
   'hover',
   'ghost',
   'drawing',
+  'frame',
+  'also',
 ];
 
 /** True when the two states differ at most in the cross of the reading, which lies in a layer of its own. */

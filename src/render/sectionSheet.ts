@@ -1,4 +1,5 @@
 /** The section: a vertical slice along the throw of one lamp, with heights, the stand, what stands in the beam and the sun. */
+import { drawChosen } from './drawChosen';
 import { panTiltFromDirection, worldFromLocal } from '../scene/geometry/frames';
 import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
 import { beamFigure, type BeamFigure } from './beamGeometry';
@@ -124,6 +125,7 @@ export function drawSection(context: SheetContext): Picture {
   blockHandles(targets, placer);
   drawMove(context, top, placer);
   drawSnaps(context, top);
+  drawChosen(context, top);
   drawSectionLabels(context, {
     subject: lamp && figure ? { lamp, figure } : null,
     walls,

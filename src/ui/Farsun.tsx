@@ -3,6 +3,7 @@ import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-compone
 import type { SheetKind } from '../render/contract';
 import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { CoveragePage } from './coverage/CoveragePage';
+import { ArrangeMenu } from './drafting/ArrangeMenu';
 import { StartDialog } from './drafting/StartDialog';
 import { isInText, keyAction } from './keyboard';
 import { MakeSunDialog } from './makeSun/MakeSunDialog';
@@ -228,6 +229,7 @@ function Page() {
       <VerdictVoice />
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
+      <ArrangeMenu />
       <StartDialog isOpen={isStartOpen} onClose={() => setStartOpen(false)} />
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
       <MakeSunDialog />

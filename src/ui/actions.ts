@@ -21,6 +21,8 @@ import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore
 import type { MendsStore } from './stores/mends';
 import { notify, type SessionStore } from './stores/session';
 import { elevationSurfaceId } from './stores/shownPlaces';
+import { carryCommand } from './tools/carry';
+import { choiceOf, chosenRefs, toggled, withGroup } from './tools/chosen';
 import { commandFor, thingRefOf } from './tools/commandFor';
 import type { Edit } from './tools/edits';
 import { ifThere, nameOf } from './tools/things';
@@ -41,7 +43,14 @@ export interface Actions {
   draft(command: Command | null): void;
   draftEdit(edit: Edit | null): void;
   commitEdit(edit: Edit): void;
+  /** Chooses a thing, and with it the rest of its group. */
   select(ref: ObjectRef | null): void;
+  /** Chooses several; the first leads. */
+  choose(refs: readonly ObjectRef[]): void;
+  /** Adds a thing to what is chosen, or takes it out. */
+  toggle(ref: ObjectRef): void;
+  /** Carries the thing of a drag, and whatever is chosen with it. */
+  carry(edit: Edit, isDone: boolean): void;
   remove(ref: ObjectRef): void;
   place(kind: NewKind): void;
   undo(): void;
@@ -272,7 +281,16 @@ export function createActions(document: DocumentStore, session: SessionStore, me
     },
     select(ref) {
       const surface = ref?.kind === 'surface' ? { surfaceId: ref.id } : {};
-      session.setState({ selection: ref, ...surface });
+      session.setState({ ...choiceOf(ref ? withGroup(present(), setupId(), ref) : []), ...surface });
+    },
+    choose: (refs) => session.setState(choiceOf(refs)),
+    toggle(ref) {
+      session.setState(choiceOf(toggled(chosenRefs(present(), setupId(), session.getState()), ref)));
+    },
+    carry(edit, isDone) {
+      const command = carryCommand(present(), setupId(), edit, chosenRefs(present(), setupId(), session.getState()));
+      if (!isDone || !command) setDraft(document, command);
+      else runLoud(command);
     },
     remove(ref) {
       const at = thingRefOf(setupId(), ref);

@@ -1,7 +1,7 @@
 /** Drawing a set by mouse, by keyboard alone and by finger, from nothing to the first verdict. */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { drag, field, figure, pixelsPerMetre, placeIn, selectedTitle, undo, type Spot } from './hands';
+import { choose, drag, field, figure, pixelsPerMetre, placeIn, selectedTitle, toFront, undo, type Spot } from './hands';
 import { openStage, settled, visit, type Stage, type Visit } from './page';
 
 let stage: Stage;
@@ -246,5 +246,81 @@ describe('by finger', () => {
     expect(await listed(page, /^(Wall|Floor|L1)/)).toBe(0);
     expect(tablet.faults).toEqual([]);
     await tablet.close();
+  });
+});
+
+describe('arranging', () => {
+  let desk: Visit;
+  let page: Page;
+  beforeAll(async () => {
+    desk = await visit(stage);
+    page = desk.page;
+    await toFront(page, 'plan');
+  });
+  afterAll(async () => {
+    expect(desk.faults).toEqual([]);
+    await desk.close();
+  });
+  const entry = (name: string) => page.getByRole('menuitem', { name, exact: true }).click();
+  const chosen = (): Promise<number> => page.locator('.things [aria-selected="true"]').count();
+
+  test('the second button opens the menu; a swing by figures keeps the distance, and is taken back', async () => {
+    const at = await placeIn(page, 'plan', 'L1');
+    const before = [await figure(page, 'East'), await figure(page, 'North')];
+    const aim = [await figure(page, 'Aim east'), await figure(page, 'Aim north')];
+    await page.mouse.click(at.x, at.y, { button: 'right' });
+    await entry('Swing');
+    const dialog = page.getByRole('dialog', { name: 'Swing' });
+    await dialog.getByLabel('Clockwise from above').fill('10+5');
+    await dialog.getByLabel('Clockwise from above').press('Enter');
+    await dialog.getByRole('button', { name: 'Swing' }).click();
+    const after = [await figure(page, 'East'), await figure(page, 'North')];
+    const away = (place: number[]): number => Math.hypot(place[0]! - aim[0]!, place[1]! - aim[1]!);
+    expect(away(after)).toBeCloseTo(away(before), 1); // fields show centimetres
+    const bearing = (place: number[]): number => Math.atan2(place[0]! - aim[0]!, place[1]! - aim[1]!);
+    expect(((bearing(after) - bearing(before)) * 180) / Math.PI).toBeCloseTo(15, 0);
+    await undo(page);
+    expect([await figure(page, 'East'), await figure(page, 'North')]).toEqual(before);
+  });
+
+  test('Shift frames things, the menu key moves them together, one undo brings all back', async () => {
+    const spots: Spot[] = [];
+    const places = async (): Promise<number[]> => {
+      const found: number[] = [];
+      for (const name of ['W1', 'W3']) {
+        await choose(page, name);
+        found.push(await figure(page, 'East'));
+      }
+      return found;
+    };
+    for (const name of ['W1', 'W3']) spots.push(await placeIn(page, 'plan', name));
+    const before = await places();
+    const [left, right] = [Math.min(spots[0]!.x, spots[1]!.x) - 12, Math.max(spots[0]!.x, spots[1]!.x) + 12];
+    await page.keyboard.down('Shift');
+    // From below the wall up over the meters on it: inside the room is ground, where a frame starts.
+    await drag(page, { x: left, y: spots[0]!.y + 60 }, { x: right - left, y: -90 });
+    await page.keyboard.up('Shift');
+    expect(await chosen()).toBeGreaterThanOrEqual(2);
+    await page.locator('#drawing-plan').focus();
+    await page.keyboard.press('Shift+F10');
+    await entry('Move by');
+    const dialog = page.getByRole('dialog', { name: 'Move by' });
+    await dialog.getByLabel('East, by').fill('0.25');
+    await dialog.getByLabel('East, by').press('Enter');
+    await dialog.getByRole('button', { name: 'Move by' }).click();
+    expect(await places()).toEqual(before.map((value) => Number((value + 0.25).toFixed(2))));
+    await undo(page);
+    expect(await places()).toEqual(before);
+  });
+
+  test('a net of the kit is put down in the beam by a press on the plan', async () => {
+    await page.getByRole('button', { name: 'Open the kit' }).click();
+    await page.getByLabel('Search lamps and grip').fill('net double');
+    await page.getByRole('button', { name: 'Put Net, double, open end, 0.6 x 0.9 m on the plan' }).click();
+    const at = await middle(page);
+    await page.mouse.click(at.x - 120, at.y);
+    expect(await selectedTitle(page)).toMatch(/^Selected: N\d/);
+    await page.getByRole('button', { name: 'Done', exact: true }).click();
+    await undo(page);
   });
 });

@@ -19,6 +19,9 @@ import {
 import { snapCorner } from '../../src/ui/tools/draw/drawSnap';
 import { figuresFault, FIRST_FIGURES, startScene } from '../../src/ui/drafting/starts';
 import { commit, startHistory, undo } from '../../src/scene/history';
+import { GRIP_CLASSES } from '../../src/scene/kit/gripClasses';
+import { gripCommand } from '../../src/ui/drafting/putting';
+import { tinyScene } from './tinyScene';
 
 const bare = (): SceneDocument => ({ ...emptyScene(), surfaces: {} });
 const done = (scene: SceneDocument, command: Command): SceneDocument => {
@@ -284,5 +287,28 @@ describe('starts', () => {
     expect(figuresFault(FIRST_FIGURES)).toBeNull();
     expect(figuresFault({ ...FIRST_FIGURES, windowWidthM: 5 })).toMatch(/wider than its wall/);
     expect(figuresFault({ ...FIRST_FIGURES, sillM: 2 })).toMatch(/higher than the room/);
+  });
+});
+
+describe('grip of the kit', () => {
+  test('every piece is a valid thing, put down anywhere', () => {
+    const room = startScene('windowAndWall', FIRST_FIGURES);
+    const scene = GRIP_CLASSES.reduce(
+      (so, piece) => done(so, gripCommand(so, 'a', 'wall-2', piece, [1, 1]).command),
+      room,
+    );
+    expect(faultsOf(scene)).toEqual([]);
+    expect(new Set(Object.values(scene.setups[0]!.modifiers).map(({ name }) => name)).size).toBe(GRIP_CLASSES.length);
+  });
+  test('in a beam it faces the lamp, at the height of the axis there; elsewhere it stands before the wall', () => {
+    const scene = tinyScene(); // lamp at 2, 1, 2, looking level to the north
+    const piece = GRIP_CLASSES[0]!;
+    const poseAt = (at: Point2) => {
+      const { command, id } = gripCommand(scene, 'a', 'north-wall', piece, at);
+      return done(scene, command).setups[0]!.modifiers[id]!.pose;
+    };
+    expect(poseAt([2.2, 3])).toEqual({ positionM: [2.2, 3, 2], aim: { atM: [2, 1, 2] } });
+    expect(poseAt([2.2, 0.5]).aim).not.toEqual({ atM: [2, 1, 2] }); // behind the lamp
+    expect(poseAt([5, 1.5]).aim).not.toEqual({ atM: [2, 1, 2] }); // far beside it
   });
 });

@@ -12,12 +12,13 @@ import { isAreaKind, isLineKind, isSpotKind, type DrawKind } from '../tools/draw
 import { markCommand, type DrawSettings } from '../tools/draw/drawnThings';
 import { unitsOf, type Units } from '../words/format';
 import { draw, DRAW_WORDS, endDraw, putOpeningAt, startDraw } from './drafting';
+import { nameInHand } from '../tools/draw/inHand';
 import { MeasureFields } from './MeasureFields';
 
 interface Props {
   readonly units: Units;
 }
-const KINDS = (Object.keys(DRAW_WORDS) as DrawKind[]).filter((kind) => kind !== 'measure');
+const KINDS = (Object.keys(DRAW_WORDS) as DrawKind[]).filter((kind) => kind !== 'measure' && kind !== 'put');
 
 /** Sets one of the settings that the next drawn thing takes. */
 function useSetting() {
@@ -245,12 +246,15 @@ export function DrawStrip() {
   const kind = useSession((state) => state.drawing.kind);
   const corners = useSession((state) => state.drawing.corners);
   const scene: SceneDocument = useDocument((state) => state.shown);
+  const inHand = useSession((state) => state.inHand && nameInHand(state.inHand));
   if (!isOn) return null;
   const units = unitsOf(scene);
   return (
     <div className="draw-strip" role="group" aria-label={kind === 'measure' ? 'Measure' : 'Draw'}>
       {kind === 'measure' ? (
         <MeasureFields units={units} />
+      ) : kind === 'put' ? (
+        <p role="status">{inHand === null ? 'Nothing is in hand.' : `${inHand}: press where it stands.`}</p>
       ) : (
         <>
           <PickField

@@ -5,6 +5,8 @@ import type { Point2 } from '../../scene/schema';
 import type { App } from '../app';
 import { notify } from '../stores/session';
 import { reduceDrawing, startDrawing, type DrawEvent, type DrawKind, type Made } from '../tools/draw/drawing';
+import type { InHand } from '../tools/draw/inHand';
+import { putInHand } from './putting';
 import { drawnCommand, markCommand, openingCommand, type Drawn } from '../tools/draw/drawnThings';
 
 type Desk = Pick<App, 'session' | 'document' | 'actions'>;
@@ -23,6 +25,7 @@ export const DRAW_WORDS: Readonly<Record<DrawKind, string>> = {
   lampInside: 'Ground for lamps, inside',
   lampOutside: 'Ground for lamps, outside',
   measure: 'Measure',
+  put: 'From the kit',
 };
 
 function say(desk: Desk, line: string): void {
@@ -77,7 +80,8 @@ export function putOpeningAt(desk: Desk, kind: 'window' | 'door', surfaceId: str
 
 function putSpot(desk: Desk, kind: DrawKind, at: Point2, surfaceId: string | undefined): void {
   const scene = desk.document.getState().history.present;
-  if (kind === 'mark') {
+  if (kind === 'put') putInHand(desk, at);
+  else if (kind === 'mark') {
     const command = markCommand(scene, at);
     const ref = addedRef(command);
     if (!carryOut(desk, { ok: true, command }, 'Mark put down')) return;
@@ -103,6 +107,11 @@ export function draw(desk: Desk, event: DrawEvent, onSurfaceId?: string): void {
 export function startDraw(desk: Desk, kind: DrawKind): void {
   desk.session.setState({ tool: 'draw', drawing: startDrawing(kind), page: 'sheets' });
   desk.actions.toFront('plan');
+}
+/** Takes a thing of the kit in hand; the next press on the plan puts it down. */
+export function takeToPlan(desk: Desk, thing: InHand): void {
+  desk.session.setState({ inHand: thing });
+  startDraw(desk, 'put');
 }
 export function endDraw(desk: Desk): void {
   const { drawing } = desk.session.getState();

@@ -8,6 +8,8 @@ import { useApp, useDocument, useSession } from '../app';
 import { ANGLE, fineLengthKind, illuminanceKind, lengthKind, numberKind } from '../fields/kinds';
 import { QuantityField } from '../fields/QuantityField';
 import { WordsField } from '../fields/WordsField';
+import { GripKit } from '../drafting/GripKit';
+import { takeToPlan } from '../drafting/drafting';
 import { keepInKit, METERED_LAMP, placeFromKit, type LampEntry } from '../kitCommands';
 import { elevationSurfaceId } from '../stores/shownPlaces';
 import { notify } from '../stores/session';
@@ -38,8 +40,10 @@ interface EntryRowProps {
   readonly entry: LampEntry;
   readonly units: Units;
   readonly onPlace: () => void;
+  /** Takes it in hand, to be put down on the plan. */
+  readonly onTake: () => void;
 }
-function EntryRow({ entry, units, onPlace }: EntryRowProps) {
+function EntryRow({ entry, units, onPlace, onTake }: EntryRowProps) {
   const { mainsW } = entry.lamp.power ?? {};
   const figures = [
     outputWords(entry.lamp.output, units),
@@ -52,9 +56,14 @@ function EntryRow({ entry, units, onPlace }: EntryRowProps) {
         <strong>{entry.name}</strong>
         <small>{figures.join(', ')}</small>
       </span>
-      <Button className="button" aria-label={`Place ${entry.name}`} onPress={onPlace}>
-        Place
-      </Button>
+      <span className="kit-ways">
+        <Button className="button" aria-label={`Put ${entry.name} on the plan`} onPress={onTake}>
+          On the plan
+        </Button>
+        <Button className="button" aria-label={`Place ${entry.name}`} onPress={onPlace}>
+          Place
+        </Button>
+      </span>
     </li>
   );
 }
@@ -153,7 +162,8 @@ function FromSheet({ units, onKeep }: { readonly units: Units; readonly onKeep: 
 }
 
 function useKit(onClose: () => void) {
-  const { actions, session, document } = useApp();
+  const app = useApp();
+  const { actions, session, document } = app;
   const say = (line: string): void =>
     notify(session, { kind: 'done', lines: [line], action: { label: 'Undo', run: actions.undo } });
   const present = (): SceneDocument => document.getState().history.present;
@@ -167,6 +177,10 @@ function useKit(onClose: () => void) {
       if (fault !== null) return notify(session, { kind: 'caution', lines: [fault] });
       session.setState({ selection: ifThere(present(), setupId, { kind: 'source', id: lampId }) });
       say(`${name} placed: ${entry.name}`);
+      onClose();
+    },
+    take(entry: LampEntry, kitId: string | null, symbol?: Lamp['symbol']): void {
+      takeToPlan(app, { kind: 'lamp', entry, kitId, ...(symbol && { symbol }) });
       onClose();
     },
     keep(entry: ReturnType<typeof entryFromSheet>): void {
@@ -185,7 +199,7 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
     selection?.kind === 'source' ? sourceOf(scene, setupId, selection.id) : undefined,
   );
   const { actions } = useApp();
-  const { place, keep } = useKit(onClose);
+  const { place, take, keep } = useKit(onClose);
   const units = unitsOf(scene);
   const own = Object.entries(scene.kit ?? {}).filter(
     (found): found is [string, LampEntry] => found[1].lamp !== undefined && nameMatches(found[1].name, search),
@@ -194,7 +208,7 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
   return (
     <div className="kit">
       <TextField className="field wide" value={search} onChange={setSearch}>
-        <Label>Search lamps</Label>
+        <Label>Search lamps and grip</Label>
         <span className="well">
           <Input className="words" autoComplete="off" />
         </span>
@@ -205,7 +219,14 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
       )}
       <ul aria-label="Own lamps">
         {own.map(([id, entry]) => (
-          <OwnRow key={id} id={id} entry={entry} units={units} onPlace={() => place(entry, id)} />
+          <OwnRow
+            key={id}
+            id={id}
+            entry={entry}
+            units={units}
+            onPlace={() => place(entry, id)}
+            onTake={() => take(entry, id)}
+          />
         ))}
       </ul>
       <div className="kit-new">
@@ -228,9 +249,16 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
       </p>
       <ul aria-label="Typical classes">
         {classes.map(({ id, entry, symbol }) => (
-          <EntryRow key={id} entry={entry} units={units} onPlace={() => place(entry, null, symbol)} />
+          <EntryRow
+            key={id}
+            entry={entry}
+            units={units}
+            onPlace={() => place(entry, null, symbol)}
+            onTake={() => take(entry, null, symbol)}
+          />
         ))}
       </ul>
+      <GripKit search={search} onClose={onClose} />
     </div>
   );
 }

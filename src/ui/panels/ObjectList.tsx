@@ -4,6 +4,7 @@ import type { SceneDocument } from '../../scene/schema';
 import { formatLength } from '../../scene/units/format';
 import { useApp, useDocument, useSession } from '../app';
 import { ThingSymbol } from '../parts/ThingSymbol';
+import { chosenRefs } from '../tools/chosen';
 import { anchorOf, nameOf, refKey, setupOf } from '../tools/things';
 import { unitsOf, type Units } from '../words/format';
 
@@ -60,6 +61,7 @@ export function ObjectList() {
   const document = useDocument((state) => state.history.present);
   const setupId = useSession((state) => state.setupId);
   const selection = useSession((state) => state.selection);
+  const also = useSession((state) => state.also);
   const groups = listedGroups(document, setupId, unitsOf(document));
   const things = groups.flatMap((group) => group.things);
   const refOf = (key: unknown): ObjectRef | null => things.find((thing) => thing.key === key)?.ref ?? null;
@@ -74,12 +76,14 @@ export function ObjectList() {
         aria-labelledby="things-title"
         aria-describedby="things-hint"
         items={groups}
-        selectionMode="single"
+        selectionMode="multiple"
         selectionBehavior="replace"
-        selectedKeys={selection ? [refKey(selection)] : []}
+        selectedKeys={chosenRefs(document, setupId, { selection, also }).map(refKey)}
         onSelectionChange={(keys) => {
-          const [key] = keys === 'all' ? [] : [...keys];
-          if (key !== undefined) actions.select(refOf(key));
+          const refs = keys === 'all' ? things.map((thing) => thing.ref) : [...keys].flatMap((key) => refOf(key) ?? []);
+          const [only, second] = refs;
+          if (only && !second) actions.select(only);
+          else if (only) actions.choose(refs);
         }}
         onAction={(key) => {
           actions.select(refOf(key));

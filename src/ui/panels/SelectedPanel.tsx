@@ -64,7 +64,12 @@ function showUnderVerdict(card: HTMLElement | null): void {
 
 /** Every field of the chosen thing, to be typed exactly. */
 export function SelectedPanel() {
-  const { actions } = useApp();
+  const { actions, session } = useApp();
+  const arrangeButton = useRef<HTMLButtonElement>(null);
+  const openArrange = (): void => {
+    const box = arrangeButton.current?.getBoundingClientRect();
+    if (box) session.setState({ menuAt: { x: box.left, y: box.bottom } });
+  };
   const card = useRef<HTMLElement>(null);
   const selection = useSession((state) => state.selection);
   const setupId = useSession((state) => state.setupId);
@@ -91,6 +96,9 @@ export function SelectedPanel() {
           </div>
           {selection.kind !== 'camera' && (
             <div className="buttons">
+              <Button className="button" ref={arrangeButton} onPress={openArrange}>
+                Arrange
+              </Button>
               <Button className="button" onPress={() => actions.remove(selection)}>
                 Remove
               </Button>

@@ -11,6 +11,7 @@ import { draw, drawKey } from '../drafting/drafting';
 import { reduceDrawPointer, type DrawPointerResult } from '../tools/draw/drawPointer';
 import { reduce } from '../tools/select';
 import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState, type Travel } from '../tools/tool';
+import { chosenRefs } from '../tools/chosen';
 import { anchorOf, sameRef } from '../tools/things';
 import { formatPlace, formatTravel, unitsOf, type Units } from '../words/format';
 import { mapSurfaceId, sheetState } from './sheetState';
@@ -21,6 +22,8 @@ const FINGER_LIFT_PX = 48;
 
 /** How far behind the drawings follow that nobody works in, ms. */
 const FOLLOW_MS = 200;
+/** How long a finger rests before the menu opens, ms. */
+const LONG_PRESS_MS = 550;
 /** How long the note of a nudge stays, ms. */
 const NOTE_MS = 2500;
 
@@ -45,6 +48,8 @@ class SheetDriver implements SheetHandle {
   private tool: ToolState = IDLE;
   private ghost: SheetState['ghost'] = null;
   private snaps: SheetState['snaps'] = [];
+  private frameAround: SheetState['frame'] = null;
+  private pressTimer: ReturnType<typeof setTimeout> | undefined;
   private frame = 0;
   private slowTimer: ReturnType<typeof setTimeout> | undefined;
   private noteTimer: ReturnType<typeof setTimeout> | undefined;
@@ -92,6 +97,10 @@ class SheetDriver implements SheetHandle {
     this.listen('pointerleave', () => this.feed({ type: 'leave' }));
     this.listen('keydown', (event) => this.onKeyDown(event));
     this.listen('focus', () => session.setState({ activeSheet: this.kind }));
+    this.listen('contextmenu', (event) => {
+      event.preventDefault();
+      if (event.button === 2 && this.tool.name === 'idle') this.openMenu(event, false);
+    });
     this.listen('drop', (event) => this.onDrop(event));
     const onWheel = (event: WheelEvent): void => {
       event.preventDefault();
@@ -119,6 +128,7 @@ class SheetDriver implements SheetHandle {
     cancelAnimationFrame(this.frame);
     clearTimeout(this.noteTimer);
     clearTimeout(this.slowTimer);
+    clearTimeout(this.pressTimer);
     for (const cleanup of this.cleanups) cleanup();
     this.sheet.destroy();
   }
@@ -160,6 +170,7 @@ class SheetDriver implements SheetHandle {
     this.sheet.update({
       ...sheetState(this.kind, document.getState(), session.getState(), results.getState(), this.ghost),
       snaps: this.snaps,
+      frame: this.frameAround ?? null,
     });
   }
 
@@ -167,7 +178,33 @@ class SheetDriver implements SheetHandle {
     this.host.focus({ preventScroll: true });
     this.host.setPointerCapture(event.pointerId);
     const touch = event.pointerType === 'touch';
-    this.feed({ type: 'down', pointerId: event.pointerId, at: this.at(event), button: event.button, touch });
+    const adds = event.shiftKey || this.app.session.getState().several;
+    this.feed({ type: 'down', pointerId: event.pointerId, at: this.at(event), button: event.button, touch, adds });
+    if (touch) this.pressTimer = setTimeout(() => this.onLongPress(event), LONG_PRESS_MS);
+  }
+  /** A finger that rests opens the menu, as the second button does. */
+  private onLongPress(event: PointerEvent): void {
+    if (this.tool.name !== 'pressed') return;
+    this.feed({ type: 'cancel' });
+    this.openMenu(event, true);
+  }
+  /** The menu of the chosen things; pressed beside them, of the thing under the pointer. */
+  private openMenu(event: MouseEvent, touch: boolean): void {
+    const { actions, session, document } = this.app;
+    if (session.getState().tool === 'draw') return;
+    const object = this.sheet.hitTest(this.at(event), touch)?.object ?? null;
+    const chosen = chosenRefs(document.getState().shown, session.getState().setupId, session.getState());
+    if (object && !chosen.some((ref) => sameRef(ref, object))) actions.select(object);
+    session.setState({ menuAt: { x: event.clientX, y: event.clientY } });
+  }
+  /** The same by key, beside the chosen thing. */
+  private openMenuByKey(): void {
+    const { session, document } = this.app;
+    const { selection, setupId } = session.getState();
+    const anchor = selection && anchorOf(document.getState().shown, setupId, selection);
+    const box = this.host.getBoundingClientRect();
+    const at = anchor ? this.sheet.screenFromWorld(anchor) : { x: box.width / 2, y: box.height / 2 };
+    session.setState({ menuAt: { x: box.left + at.x, y: box.top + at.y } });
   }
   /** A photometric file dropped on a lamp is for that lamp; anything else is for the page. */
   private onDrop(event: DragEvent): void {
@@ -197,7 +234,8 @@ class SheetDriver implements SheetHandle {
       event.stopPropagation();
       return;
     }
-    if (isArrow(event.key) && selection) {
+    if (event.key === 'ContextMenu' || (event.key === 'F10' && event.shiftKey)) this.openMenuByKey();
+    else if (isArrow(event.key) && selection) {
       const { surfaceId, sourceId } = sheetState(
         this.kind,
         document.getState(),
@@ -208,7 +246,7 @@ class SheetDriver implements SheetHandle {
       const view = { kind: this.kind, surfaceId, sourceId };
       const scene: SceneDocument = document.getState().history.present;
       const edit = nudgeEdit(scene, setupId, selection, event.key, nudgeStepM(event), view);
-      if (edit) actions.commitEdit(edit);
+      if (edit) actions.carry(edit, true);
       this.noteSelected();
     } else if (event.key === '+' || event.key === '=') this.zoom(ZOOM_STEP);
     else if (event.key === '-') this.zoom(1 / ZOOM_STEP);
@@ -234,7 +272,9 @@ class SheetDriver implements SheetHandle {
     const { session, document } = this.app;
     const { tool, setupId, drawing } = session.getState();
     const before = this.tool;
-    const context = { tool, setupId, document: document.getState().history.present, sheet: this.sheet };
+    const present = document.getState().history.present;
+    const chosen = chosenRefs(present, setupId, session.getState());
+    const context = { tool, setupId, document: present, sheet: this.sheet, chosen };
     const isDrawing = tool === 'draw' && this.kind === 'plan';
     const result: DrawPointerResult = isDrawing
       ? reduceDrawPointer(before, event, { ...context, drawing })
@@ -247,9 +287,14 @@ class SheetDriver implements SheetHandle {
   }
   private apply(result: ToolResult, event: ToolEvent): void {
     const { actions, session } = this.app;
-    if (result.draft !== undefined) actions.draftEdit(result.draft);
-    if (result.commit) actions.commitEdit(result.commit);
+    if (this.tool.name !== 'pressed') clearTimeout(this.pressTimer);
     if (result.select !== undefined) actions.select(result.select);
+    if (result.toggle) actions.toggle(result.toggle);
+    if (result.choose) actions.choose(result.choose);
+    if (result.frame !== undefined) this.frameAround = result.frame;
+    if (result.draft) actions.carry(result.draft, false);
+    else if (result.draft === null) actions.draftEdit(null);
+    if (result.commit) actions.carry(result.commit, true);
     if (result.hover !== undefined && !sameRef(result.hover, session.getState().hover)) {
       session.setState({ hover: result.hover });
     }

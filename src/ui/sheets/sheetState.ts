@@ -6,6 +6,7 @@ import { isOutOfDate, type ResultsState } from '../stores/results';
 import type { SessionState } from '../stores/session';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { resampled } from '../stores/twin';
+import { chosenRefs } from '../tools/chosen';
 import { isAreaKind, isSpotKind, type Drawing } from '../tools/draw/drawing';
 import { levelBandOf, unitsOf } from '../words/format';
 
@@ -92,6 +93,7 @@ export function sheetState(
     reading: cross ? { atM: cross.atM, pinned: session.pin !== null } : null,
     ghost,
     snaps: [],
+    also: chosenRefs(shown, setupId, session).slice(1),
     drawing: kind === 'plan' && session.tool === 'draw' ? drawingPicture(session.drawing) : null,
   };
 }

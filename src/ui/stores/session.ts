@@ -5,7 +5,9 @@ import type { Point3, SceneDocument } from '../../scene/schema';
 import type { SunFigure } from '../../sim/results';
 import { startDrawing, type Drawing } from '../tools/draw/drawing';
 import { FIRST_SETTINGS, type DrawSettings } from '../tools/draw/drawnThings';
-import type { ToolName } from '../tools/tool';
+import type { InHand } from '../tools/draw/inHand';
+import { NO_OTHERS, type Also } from '../tools/chosen';
+import type { ScreenPoint, ToolName } from '../tools/tool';
 
 /** A point of a surface that is being read. */
 export interface ReadingPlace {
@@ -33,11 +35,19 @@ export interface SessionState {
   /** Which of the setup's sun judgements the panel tells; null: the first. */
   readonly checkIndex: number;
   readonly selection: ObjectRef | null;
+  /** What is chosen beside the selection. */
+  readonly also: Also;
+  /** Every press adds to what is chosen or takes from it, as with Shift held. */
+  readonly several: boolean;
+  /** Where the menu of the chosen things is open, page pixels; null: it is shut. */
+  readonly menuAt: ScreenPoint | null;
   readonly hover: ObjectRef | null;
   readonly tool: ToolName;
   /** Corners that are being drawn on the plan; they are no part of the scene yet. */
   readonly drawing: Drawing;
   readonly drawSettings: DrawSettings;
+  /** What the next press on the plan puts down, from the kit. */
+  readonly inHand: InHand | null;
   readonly theme: Theme;
   /** The drawings, or the page that stands in their place. */
   readonly page: 'sheets' | 'coverage' | 'lessons';
@@ -68,10 +78,14 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     surfaceId: null,
     checkIndex: 0,
     selection: null,
+    also: NO_OTHERS,
+    several: false,
+    menuAt: null,
     hover: null,
     tool: 'select',
     drawing: startDrawing(),
     drawSettings: FIRST_SETTINGS,
+    inHand: null,
     page: 'sheets',
     isMakingSun: false,
     frontSheet: 'elevation',

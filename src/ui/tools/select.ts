@@ -4,7 +4,8 @@ import { frameFromPose } from '../../scene/geometry/frames';
 import { add, cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { aimEdit, moveEdit, shutterEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
 import { NO_SNAP, snapAim, snapPlace } from './snap';
-import { aimPointOf, anchorOf, isFixed, poseOf, sourceOf } from './things';
+import { refsInFrame } from './chosen';
+import { aimPointOf, anchorOf, isFixed, poseOf, sameRef, sourceOf } from './things';
 import {
   DRAG_THRESHOLD_PX,
   IDLE,
@@ -150,7 +151,8 @@ function onDown(state: ToolState, event: On<'down'>, context: ToolContext): Tool
   const { document, setupId } = context;
   const hit = context.sheet.hitTest(event.at, event.touch);
   const { pointerId, button, touch } = event;
-  return { state: { name: 'pressed', pointerId, document, setupId, startAt: event.at, hit, button, touch } };
+  const pressed = { name: 'pressed', pointerId, document, setupId, startAt: event.at, hit, button, touch } as const;
+  return { state: event.adds === true ? { ...pressed, adds: true } : pressed };
 }
 const dropped = { draft: null, travel: null, ghost: null, snaps: [], cursor: 'default' } as const;
 const lastPlace = (state: Exclude<ToolState, { name: 'idle' | 'pinching' }>): ScreenPoint =>
@@ -164,6 +166,10 @@ function beginDrag(state: Of<ToolState, 'pressed'>, event: On<'move'>, context: 
     view: [{ kind: 'pan', deltaX: event.at.x - startAt.x, deltaY: event.at.y - startAt.y }],
     cursor: 'grabbing',
   };
+  if (state.adds && (!hit || hit.object.kind === 'surface')) {
+    const framing = { name: 'framing', pointerId, document, setupId, startAt, at: event.at } as const;
+    return { state: framing, frame: [startAt, event.at], cursor: 'crosshair' };
+  }
   if (!hit) return panning;
   const ref = hit.object;
   if (isFixed(document, setupId, ref)) {
@@ -189,7 +195,9 @@ function beginDrag(state: Of<ToolState, 'pressed'>, event: On<'move'>, context: 
   const name = hit.handle === 'aim' ? 'aiming' : hit.handle === 'turn' ? 'turning' : 'moving';
   const drag: Dragging = { name, pointerId, document, setupId, startAt, ref, through };
   const cursor: Cursor = name === 'aiming' ? 'crosshair' : name === 'turning' ? 'grabbing' : 'move';
-  return { ...continueDrag(drag, event, context), select: ref, ghost: ref, cursor };
+  // What is chosen with it goes along, so the choice stays.
+  const isChosen = context.chosen?.some((one) => sameRef(one, ref)) === true;
+  return { ...continueDrag(drag, event, context), ...(!isChosen && { select: ref }), ghost: ref, cursor };
 }
 
 function takeHold(state: Of<ToolState, 'pressed'>, ref: ObjectRef): Vec3 | undefined {
@@ -234,6 +242,8 @@ function onMove(state: ToolState, event: On<'move'>, context: ToolContext): Tool
   switch (state.name) {
     case 'pressed':
       return span(state.startAt, event.at) < DRAG_THRESHOLD_PX ? { state } : beginDrag(state, event, context);
+    case 'framing':
+      return { state: { ...state, at: event.at }, frame: [state.startAt, event.at] };
     case 'panning': {
       const { x, y } = state.lastAt;
       const view = [{ kind: 'pan', deltaX: event.at.x - x, deltaY: event.at.y - y }] as const;
@@ -251,7 +261,16 @@ function onUp(state: ToolState, event: On<'up'>, context: ToolContext): ToolResu
     return { state: left ? { name: 'panning', pointerId: left.pointerId, lastAt: left.at } : IDLE };
   }
   if (event.pointerId !== state.pointerId) return { state };
-  if (state.name === 'pressed') return { state: IDLE, select: state.hit?.object ?? null };
+  if (state.name === 'pressed') {
+    const object = state.hit?.object ?? null;
+    if (!state.adds) return { state: IDLE, select: object };
+    return object ? { state: IDLE, toggle: object } : { state: IDLE };
+  }
+  if (state.name === 'framing') {
+    const { document, setupId, startAt } = state;
+    const choose = refsInFrame(document, setupId, context.sheet, [startAt, event.at]);
+    return { state: IDLE, frame: null, choose, cursor: 'default' };
+  }
   if (state.name === 'panning') return { state: IDLE, cursor: context.tool === 'pan' ? 'grab' : 'default' };
   const { edit } = dragTo(state, event.at, event.alt === true, context);
   return { state: IDLE, ...dropped, ...(edit && { commit: edit }) };
@@ -269,7 +288,7 @@ export function reduce(state: ToolState, event: ToolEvent, context: ToolContext)
     case 'cancel':
       return state.name === 'idle'
         ? { state }
-        : { state: IDLE, ...(isDragging(state) ? dropped : { cursor: 'default' }) };
+        : { state: IDLE, frame: null, ...(isDragging(state) ? dropped : { cursor: 'default' }) };
     case 'leave':
       return state.name === 'idle' ? { state, hover: null } : { state };
   }

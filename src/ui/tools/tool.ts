@@ -18,6 +18,8 @@ export type ToolEvent =
       /** 0 main, 1 middle, 2 second. */
       readonly button: number;
       readonly touch: boolean;
+      /** Shift is down, or every press adds: a press adds, a drag on nothing frames. */
+      readonly adds?: boolean;
     }
   | {
       readonly type: 'move';
@@ -42,6 +44,8 @@ export interface ToolContext {
   readonly document: SceneDocument;
   readonly setupId: string;
   readonly sheet: ToolSheet;
+  /** What is chosen now. */
+  readonly chosen?: readonly ObjectRef[];
 }
 
 export type Cursor = 'default' | 'pointer' | 'move' | 'crosshair' | 'grab' | 'grabbing' | 'not-allowed';
@@ -62,7 +66,9 @@ export type ToolState =
       readonly hit: Hit | null;
       readonly button: number;
       readonly touch: boolean;
+      readonly adds?: boolean;
     })
+  | (OnePointer & { readonly name: 'framing'; readonly at: ScreenPoint })
   | (OnePointer & { readonly name: 'moving'; readonly ref: ObjectRef; readonly through: Vec3 })
   | (OnePointer & { readonly name: 'aiming'; readonly ref: ObjectRef; readonly through: Vec3 })
   | (OnePointer & { readonly name: 'turning'; readonly ref: ObjectRef; readonly through: Vec3 })
@@ -98,6 +104,12 @@ export interface ToolResult {
   readonly draft?: Edit | null;
   readonly commit?: Edit;
   readonly select?: ObjectRef | null;
+  /** Adds this to what is chosen, or takes it out. */
+  readonly toggle?: ObjectRef;
+  /** Chooses these. */
+  readonly choose?: readonly ObjectRef[];
+  /** The frame under way, screen pixels; null when it is gone. */
+  readonly frame?: readonly [ScreenPoint, ScreenPoint] | null;
   readonly hover?: ObjectRef | null;
   readonly cursor?: Cursor;
   readonly view?: readonly ViewChange[];

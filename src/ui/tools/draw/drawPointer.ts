@@ -4,7 +4,6 @@ import type { Point2 } from '../../../scene/schema';
 import { reduce } from '../select';
 import { IDLE, type ScreenPoint, type ToolContext, type ToolEvent, type ToolResult, type ToolState } from '../tool';
 import type { DrawEvent, Drawing } from './drawing';
-import { isSpotKind } from './drawing';
 import { snapCorner } from './drawSnap';
 
 export interface DrawContext extends ToolContext {
@@ -42,7 +41,7 @@ function press(state: ToolState, event: Extract<ToolEvent, { type: 'up' }>, cont
   if (state.name !== 'pressed' || event.pointerId !== state.pointerId) return { state };
   const { at } = cornerUnder(event.at, event.alt === true, context);
   const kind = context.drawing.kind;
-  const surfaceId = isSpotKind(kind) && kind !== 'mark' ? surfaceUnder(event.at, state.touch, context) : undefined;
+  const surfaceId = kind === 'window' || kind === 'door' ? surfaceUnder(event.at, state.touch, context) : undefined;
   return {
     state: IDLE,
     snaps: [],

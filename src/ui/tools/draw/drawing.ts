@@ -7,7 +7,7 @@ export const LINE_KINDS = ['walls', 'backdrop', 'uprightPlane'] as const;
 /** Drawn as an outline: a level surface, or a space on the ground. */
 export const AREA_KINDS = ['floor', 'top', 'ceiling', 'levelPlane', 'lampInside', 'lampOutside'] as const;
 /** Set down by one press: on a wall, or on the ground. */
-export const SPOT_KINDS = ['window', 'door', 'mark'] as const;
+export const SPOT_KINDS = ['window', 'door', 'mark', 'put'] as const;
 export type DrawKind =
   (typeof LINE_KINDS)[number] | (typeof AREA_KINDS)[number] | (typeof SPOT_KINDS)[number] | 'measure';
 
