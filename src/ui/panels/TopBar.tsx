@@ -154,6 +154,9 @@ function SceneMenu({ onNew, onRename, onCamera }: BarProps) {
   const hasBefore = useSession((state) => state.before !== null);
   const setupCount = useDocument((state) => state.history.present.setups.length);
   const units = unitsOf(useDocument((state) => state.history.present));
+  const setupId = useSession((state) => state.setupId);
+  const place = useDocument((state) => state.history.present.setups.findIndex(({ id }) => id === setupId));
+  const moveSetup = (by: -1 | 1): void => actions.runLoud({ type: 'moveSetup', setupId, index: place + by });
   const act: Readonly<Record<string, () => void>> = {
     open: () => actions.pickFile(),
     theme: () => setTheme(session, nextTheme),
@@ -169,6 +172,8 @@ function SceneMenu({ onNew, onRename, onCamera }: BarProps) {
     camera: onCamera,
     copySetup: () => actions.copySetup(),
     removeSetup: () => actions.removeSetup(),
+    earlier: () => moveSetup(-1),
+    later: () => moveSetup(1),
     length: () =>
       actions.runLoud({
         type: 'patchScene',
@@ -203,6 +208,8 @@ function SceneMenu({ onNew, onRename, onCamera }: BarProps) {
           <MenuItem id="names">Name scene and setup</MenuItem>
           <Separator />
           <MenuItem id="copySetup">Copy this setup</MenuItem>
+          {place > 0 && <MenuItem id="earlier">Put this setup one place earlier</MenuItem>}
+          {place < setupCount - 1 && <MenuItem id="later">Put this setup one place later</MenuItem>}
           {setupCount > 1 && <MenuItem id="removeSetup">Remove this setup</MenuItem>}
           <Separator />
           <MenuItem id="camera">Camera basis</MenuItem>
