@@ -1,5 +1,5 @@
 /** Random scenes whose lamps carry everything that a lamp can: lenses, half scrims, doors, snoots, egg crates, gels;
- *  and one sheet cut with a seeded pattern. */
+ *  and one sheet cut full of holes. */
 import { sceneSchema, type Lamp, type Modifier } from '../../src/scene/schema';
 import { chooseReceivers, randomScene, type RandomScene } from './randomScene';
 import { drawFrom, type Draw } from './randomThings';
@@ -80,11 +80,29 @@ function dress(draw: Draw, lamp: Lamp): Lamp {
   return { ...bare, distribution, output, accessories };
 }
 
-/** The same sheet as a cucoloris. */
+/** The same sheet as a cucoloris, its holes in the document: one to a cell of a grid, corners on an ellipse. */
 function cut(draw: Draw, { frame: _frame, ...sheet }: Modifier): Modifier {
   if (sheet.shape.kind !== 'rectangle') return sheet;
   const { widthM, heightM } = sheet.shape;
-  const shape = { kind: 'pattern', widthM, heightM, seed: draw.whole(0, 10_000), holes: draw.whole(5, 40) } as const;
+  const [columns, rows] = [draw.whole(2, 7), draw.whole(2, 6)];
+  const holesM = Array.from({ length: columns * rows }, (_, cell) => {
+    const x = ((cell % columns) + 0.5) / columns - 0.5;
+    const y = (Math.floor(cell / columns) + 0.5) / rows - 0.5;
+    const [wide, high] = [draw.between(0.2, 0.45), draw.between(0.2, 0.45)];
+    const corners = draw.whole(3, 8);
+    return Array.from({ length: corners }, (_unused, i): [number, number] => {
+      const turn = (2 * Math.PI * (i + draw.between(0, 0.6))) / corners;
+      return [(x + (wide * Math.cos(turn)) / columns) * widthM, (y + (high * Math.sin(turn)) / rows) * heightM];
+    });
+  });
+  const [w, h] = [widthM / 2, heightM / 2];
+  const outlineM: [number, number][] = [
+    [-w, -h],
+    [w, -h],
+    [w, h],
+    [-w, h],
+  ];
+  const shape: Modifier['shape'] = { kind: 'polygon', outlineM, holesM };
   return { ...sheet, shape, material: { kind: 'opaque' } };
 }
 

@@ -1,6 +1,5 @@
 /** Everything thin that light can meet, as plane sheets with outlines, straight from the scene document. */
 import type { Material, Modifier, Opening, SceneDocument, Setup, Surface } from '../../src/scene/schema';
-import { cutHoles } from './cutHoles';
 import { axesOf, onFace, type Axes } from './poses';
 import { inner, plus, size, type Triple } from './vectors';
 
@@ -143,11 +142,7 @@ function modifierSheets(modifier: Modifier): Sheet[] {
   const axes = axesOf(modifier.pose);
   const { shape } = modifier;
   const stuff = stuffOf(modifier.material);
-  if (shape.kind === 'pattern') {
-    const { widthM, heightM, seed, holes } = shape;
-    const cloth = box(-widthM / 2, -heightM / 2, widthM, heightM);
-    return [sheet(axes, [cloth, ...cutHoles(seed, holes, widthM, heightM)], stuff)];
-  }
+  if (shape.kind === 'pattern') throw new Error('brute force does not know what a seed cuts');
   if (shape.kind === 'disc') {
     if (modifier.frame) throw new Error('brute force covers frames on rectangles only');
     return [sheet(axes, [], stuff, shape.diameterM / 2)];

@@ -4,6 +4,7 @@ import { expect, test } from 'vitest';
 import { cutPattern } from '../../src/scene/geometry/cutPattern';
 import { modifierProblems } from '../../src/scene/invariants';
 import { modifierSchema } from '../../src/scene/schema';
+import listed from '../reference/cut-pattern.json';
 
 test('holes stay inside the sheet, convex and apart: the document takes them as a polygon', () => {
   fc.assert(
@@ -43,4 +44,15 @@ test('holes stay inside the sheet, convex and apart: the document takes them as 
 test('the same seed cuts the same holes, another seed others', () => {
   expect(cutPattern(7, 40, 1.2, 0.9)).toEqual(cutPattern(7, 40, 1.2, 0.9));
   expect(cutPattern(8, 40, 1.2, 0.9)).not.toEqual(cutPattern(7, 40, 1.2, 0.9));
+});
+
+test('a seed cuts the holes that were worked for it elsewhere', () => {
+  const { seed, holes, widthM, heightM, outlinesM } = listed;
+  const cut = cutPattern(seed, holes, widthM, heightM);
+  expect(cut.map((outline) => outline.length)).toEqual(outlinesM.map((outline) => outline.length));
+  cut.forEach((outline, i) =>
+    outline.forEach((corner, k) =>
+      corner.forEach((value, axis) => expect(value).toBeCloseTo(outlinesM[i]![k]![axis]!, 8)),
+    ),
+  );
 });

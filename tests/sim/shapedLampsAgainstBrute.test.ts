@@ -11,11 +11,11 @@ const MEAN = 0.0002;
 
 /** A sharp pattern leaves few samples of a lens: there sixteen times as many are taken. */
 const FINER = 16 * SAMPLES;
-function finer(scene: RandomScene, sourceId: string, seed: number): SourceAgreement[] {
+function finer(scene: RandomScene, sourceId: string, seed: number): SourceAgreement {
   const [setup] = scene.document.setups;
   const sources = { [sourceId]: setup!.sources[sourceId]! };
   const document = { ...scene.document, setups: [{ ...setup!, sources }] };
-  return agreementOn({ ...scene, document }, seed, FINER).bySource.filter((one) => !(one.largest <= LARGEST));
+  return agreementOn({ ...scene, document }, seed, FINER).bySource[0]!;
 }
 
 describe('shaped lamps against brute force', () => {
@@ -24,9 +24,11 @@ describe('shaped lamps against brute force', () => {
     (seed) => {
       const scene = shapedScene(seed);
       const agreement = agreementOn(scene, seed, SAMPLES);
-      const doubtful = agreement.bySource.filter((one) => !(one.largest <= LARGEST));
-      expect(doubtful.flatMap(({ sourceId }) => finer(scene, sourceId, seed))).toEqual([]);
-      expect(agreement.mean).toBeLessThanOrEqual(MEAN);
+      const settled = agreement.bySource.map((one) =>
+        one.largest <= LARGEST ? one : finer(scene, one.sourceId, seed),
+      );
+      expect(settled.filter((one) => !(one.largest <= LARGEST))).toEqual([]);
+      expect(settled.reduce((sum, one) => sum + one.mean, 0) / settled.length).toBeLessThanOrEqual(MEAN);
       expect(agreement.inPenumbra).toBeGreaterThanOrEqual((2 * RECEIVERS) / 3 - 1);
     },
     120_000,
