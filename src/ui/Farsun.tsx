@@ -21,6 +21,7 @@ import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
 import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
+import { ThrowSheet } from './sheets/ThrowSheet';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
 
@@ -191,6 +192,7 @@ function Page() {
   const setupId = useSession((state) => state.setupId);
   const front = useSession((state) => state.frontSheet);
   const shownPage = useSession((state) => state.page);
+  const isWide = useMedia('(width >= 1900px)');
   const [dialog, setDialog] = useState<OpenDialog>(null);
   const [isKitOpen, setKitOpen] = useState(false);
   const [isDropping, setDropping] = useState(false);
@@ -212,7 +214,12 @@ function Page() {
             {shownPage === 'coverage' ? (
               <CoveragePage />
             ) : (
-              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)
+              <>
+                {SHEETS.map((kind) => (
+                  <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />
+                ))}
+                {isWide && <ThrowSheet />}
+              </>
             )}
           </div>
         </main>

@@ -11,6 +11,7 @@ import type { ComparedSetup } from '../coverage/compareSetups';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowResult, ThrowTask } from '../coverage/coverageTasks';
 import type { EvenResult } from '../coverage/evenOut';
 import type { MeteringPoint } from '../coverage/meteringGrid';
+import type { SunThrowResult, SunThrowTask } from '../coverage/sunThrow';
 import type { Mend } from '../mends/mend';
 import type { PlaceAnswer } from '../place/placeAnswer';
 import type { PlaceRequest } from '../place/placeRequest';
@@ -28,6 +29,7 @@ export const CHANNELS = [
   'mends',
   'place',
   'throw',
+  'sunThrow',
   'metering',
   'compare',
   'even',
@@ -67,7 +69,7 @@ export interface PlaceJob {
   readonly request: PlaceRequest;
 }
 export type Task =
-  GridTask | CheckTask | ReadTask | MendTask | PlaceJob | ThrowTask | MeteringTask | CompareTask | EvenOutTask;
+  GridTask | CheckTask | ReadTask | MendTask | PlaceJob | ThrowTask | SunThrowTask | MeteringTask | CompareTask | EvenOutTask;
 
 export interface TaskResults {
   readonly grids: readonly GridResult[];
@@ -76,6 +78,7 @@ export interface TaskResults {
   readonly mends: readonly Mend[];
   readonly place: PlaceAnswer;
   readonly throw: ThrowResult;
+  readonly sunThrow: SunThrowResult;
   readonly metering: readonly MeteringPoint[];
   readonly compare: readonly ComparedSetup[];
   readonly even: EvenResult;

@@ -6,6 +6,7 @@ import { VERDICT_WORDS } from '../words/figures';
 import { fixed, listed, unitsOf } from '../words/format';
 import { PickField } from '../fields/PickField';
 import { StopsMap, StopsWedge } from './EvenMap';
+import { stopsOffMean } from './stopsContours';
 import { JobState, rangeWords, type Chosen } from './parts';
 import { useJob, useWhenRested } from './useJob';
 
@@ -13,12 +14,6 @@ const MOST_SETUPS = 4;
 const MAP_STOPS = 2;
 const gearWords = (gear: readonly GearCount[]): string =>
   gear.length === 0 ? 'none' : gear.map(({ name, count }) => `${count} x ${name}`).join(', ');
-
-function offMean({ solved }: ComparedSetup, meanLx: number): Float32Array {
-  return Float32Array.from(solved.grid.illuminanceLx, (level, cell) =>
-    solved.grid.mask[cell] === 1 && level > 0 ? Math.log2(level / meanLx) : NaN,
-  );
-}
 
 function Differences({ setups, chosen }: { readonly setups: readonly ComparedSetup[]; readonly chosen: Chosen }) {
   const units = unitsOf(chosen.scene);
@@ -139,7 +134,7 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
             </figcaption>
             <StopsMap
               grid={setup.solved.grid}
-              stops={offMean(setup, meanLx)}
+              stops={stopsOffMean(setup.solved.grid, meanLx)}
               mostStops={MAP_STOPS}
               label={`Map of ${setup.name}, stops off the common mean`}
             />
@@ -149,7 +144,8 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
       {setups.length > 0 && (
         <>
           <p className="hint">
-            One scale: stops off {formatIlluminance(meanLx, unitsOf(scene).illuminance)}, the common mean.
+            One scale: stops off {formatIlluminance(meanLx, unitsOf(scene).illuminance)}, the common mean; contours a
+            third of a stop apart.
           </p>
           <StopsWedge mostStops={MAP_STOPS} ends={['darker', 'brighter']} />
         </>
