@@ -35,6 +35,7 @@ import type {
   SurfaceShape,
   Web,
 } from './schema';
+import { emitterProblems, patternProblems } from './patternProblems';
 import { readStored } from './webs/readPhotometricText';
 
 const SAME_PLACE_M = 1e-6;
@@ -210,7 +211,7 @@ function colourProblems(colour: Colour | undefined, path: Path): Problem[] {
 const NEAREST_TO_FOCUS = 0.999;
 
 function distributionProblems(distribution: Distribution, path: Path): Problem[] {
-  const problems: Problem[] = [];
+  const problems = patternProblems(distribution, path);
   if (distribution.kind === 'beam' || distribution.kind === 'lensed') {
     const { beamAngleDeg, fieldAngleDeg } = distribution;
     if (fieldAngleDeg !== undefined && fieldAngleDeg <= beamAngleDeg) {
@@ -235,6 +236,8 @@ interface Photometry {
   readonly output: Output;
 }
 function photometryProblems({ emitter, distribution, output }: Photometry, path: Path): Problem[] {
+  const ofEmitter = emitterProblems(emitter, [...path, 'emitter']);
+  if (ofEmitter.length > 0) return ofEmitter;
   if (output.kind === 'file' && distribution.kind !== 'web') {
     return [
       { path: [...path, 'output'], found: 'the output of a file', expected: 'a photometric file to take it from' },

@@ -5,8 +5,35 @@ import { sizeM, angleDeg, ratio, amount, text, idSchema, poseSchema, colourSchem
 export const emitterSchema = z.discriminatedUnion('shape', [
   z.strictObject({ shape: z.literal('point') }),
   z.strictObject({ shape: z.literal('disc'), diameterM: sizeM }),
-  z.strictObject({ shape: z.literal('rectangle'), widthM: sizeM, heightM: sizeM }),
-  z.strictObject({ shape: z.literal('tube'), lengthM: sizeM, diameterM: sizeM }),
+  z.strictObject({
+    shape: z.literal('rectangle'),
+    widthM: sizeM,
+    heightM: sizeM,
+    cells: z
+      .strictObject({
+        count: z.int().min(1).max(64),
+        glowShare: z.number().gt(0).max(1).optional().meta({ description: 'glowing part of a cell; 1 if absent' }),
+        levels: z
+          .array(ratio)
+          .min(1)
+          .max(64)
+          .optional()
+          .meta({ description: 'one a cell, from the left, seen from behind the lamp' }),
+      })
+      .optional()
+      .meta({ description: 'a strip of equal cells along its width, each dimmed on its own' }),
+  }),
+  z.strictObject({
+    shape: z.literal('tube'),
+    lengthM: sizeM,
+    diameterM: sizeM,
+    litSectorDeg: z
+      .number()
+      .gt(0)
+      .max(360)
+      .optional()
+      .meta({ description: 'the part of its round that glows, about its aim; all of it if absent' }),
+  }),
   z.strictObject({ shape: z.literal('sphere'), diameterM: sizeM }),
 ]);
 
@@ -16,6 +43,44 @@ const shutterSchema = z.strictObject({
   turnDeg: angleDeg.meta({ description: 'side the light is cut from: 0 right, 90 top, seen from behind the lamp' }),
   edgeWidthDeg: z.number().gt(0).max(45),
 });
+const sharePoint = z.tuple([z.number().min(-2).max(2), z.number().min(-2).max(2)]);
+const patternCommon = {
+  turnDeg: angleDeg.optional().meta({ description: 'counter-clockwise, seen from behind the lamp' }),
+  edgeWidthDeg: z
+    .number()
+    .gt(0)
+    .max(45)
+    .optional()
+    .meta({ description: 'softness of its edges, 0.2 if absent; never wider than the metal between two holes' }),
+};
+/** Holes in a plate at the gate. Sizes are shares of the field's radius; the seeded kind was there first and has no name. */
+const gatePatternSchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('seeded').optional(),
+    seed: z.int().min(0),
+    holes: z.int().min(1).max(200),
+    ...patternCommon,
+  }),
+  z.strictObject({
+    kind: z.literal('panes'),
+    columns: z.int().min(1).max(12),
+    rows: z.int().min(1).max(12),
+    barShare: z.number().min(0.01).max(0.95).meta({ description: "a bar's width as a share of a pane with its bar" }),
+    heightOverWidth: z.number().min(0.1).max(10).optional(),
+    ...patternCommon,
+  }),
+  z.strictObject({
+    kind: z.literal('slats'),
+    slats: z.int().min(1).max(60),
+    openShare: z.number().min(0.05).max(0.99),
+    ...patternCommon,
+  }),
+  z.strictObject({
+    kind: z.literal('shapes'),
+    outlines: z.array(z.array(sharePoint).min(3).max(24)).min(1).max(200),
+    ...patternCommon,
+  }),
+]);
 export const distributionSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('uniform') }),
   z.strictObject({ kind: z.literal('lambertian') }),
@@ -33,7 +98,7 @@ export const distributionSchema = z.discriminatedUnion('kind', [
     peaking: z.number().min(0).max(20).optional(),
     focusM: sizeM.optional(),
     shutters: z.array(shutterSchema).max(4).optional(),
-    pattern: z.strictObject({ seed: z.int().min(0), holes: z.int().min(1).max(200) }).optional(),
+    pattern: gatePatternSchema.optional(),
   }),
   z.strictObject({
     kind: z.literal('lensed'),

@@ -29,15 +29,15 @@ function isFrontless({ emitter, distribution }: Pick<Lamp, 'emitter' | 'distribu
   return emitter.shape === 'tube' || emitter.shape === 'sphere';
 }
 
-/** Parts of a lamp that are not computed: gate patterns, and what has to sit on a front where there is none. */
+/** Parts of a lamp that are not computed: what has to sit on a front where there is none. */
 export function uncomputedInLamp({
   emitter,
   distribution,
   accessories = [],
 }: Pick<Lamp, 'emitter' | 'distribution' | 'accessories'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
-  if (distribution.kind === 'projection' && distribution.pattern !== undefined) {
-    parts.push(one('a pattern at the gate'));
+  if (distribution.kind === 'web' && emitter.shape === 'tube' && emitter.litSectorDeg !== undefined) {
+    parts.push(one('a lit sector beside a photometric file'));
   }
   const frontless = isFrontless({ emitter, distribution });
   for (const kind of new Set(accessories.map((accessory) => accessory.kind))) {

@@ -22,6 +22,7 @@ import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
 import { ThrowSheet } from './sheets/ThrowSheet';
+import { LessonsPage } from './teach/LessonsPage';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
 
@@ -211,16 +212,11 @@ function Page() {
             role="tabpanel"
             aria-labelledby={setupTabId(setupId)}
           >
-            {shownPage === 'coverage' ? (
-              <CoveragePage />
-            ) : (
-              <>
-                {SHEETS.map((kind) => (
-                  <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />
-                ))}
-                {isWide && <ThrowSheet />}
-              </>
-            )}
+            {shownPage === 'coverage' && <CoveragePage />}
+            {shownPage === 'lessons' && <LessonsPage />}
+            {shownPage === 'sheets' &&
+              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)}
+            {shownPage === 'sheets' && isWide && <ThrowSheet />}
           </div>
         </main>
         <ReadingStrip />

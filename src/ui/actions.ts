@@ -16,6 +16,7 @@ import type { Mend } from '../sim/mends/mend';
 import type { Placement } from '../sim/place/placeAnswer';
 import type { PlaceRequest } from '../sim/place/placeRequest';
 import backdropText from '../../scenes-demo/harbour-backdrop.json?raw';
+import hallText from '../../scenes-demo/drill-hall-falloff.json?raw';
 import { execute, openDocument, redoStep, setDraft, undoStep, type DocumentStore } from './stores/document';
 import type { MendsStore } from './stores/mends';
 import { notify, type SessionStore } from './stores/session';
@@ -65,6 +66,10 @@ export interface Actions {
   openDemo(): void;
   /** Opens the scene of the evenly lit cloth. */
   openBackdrop(): void;
+  /** Opens the scene of the fall-off exercises. */
+  openDrillHall(): void;
+  /** Opens the scene of an exercise as it stands, with the setup that it is about. */
+  openLesson(scene: SceneDocument, setupId: string, fileName: string): void;
   /** Shows the scene that was open before the last one was opened; does nothing where there is none. */
   backToBefore(): void;
 }
@@ -332,6 +337,13 @@ export function createActions(document: DocumentStore, session: SessionStore, me
       }, 'New scene made'),
     backToBefore,
     openBackdrop: () => replaceWith(() => openText(backdropText, 'harbour-backdrop.json'), 'Harbour backdrop opened'),
+    openDrillHall: () => replaceWith(() => openText(hallText, 'drill-hall-falloff.json'), 'Drill hall opened'),
+    openLesson: (scene, lessonSetupId, fileName) =>
+      replaceWith(() => {
+        showScene(scene, fileName);
+        session.setState({ setupId: lessonSetupId, page: 'sheets' });
+        return true;
+      }, 'The exercise’s scene opened'),
     openDemo: () => replaceWith(() => openText(demoText, DEMO_FILE_NAME), 'Demo scene opened'),
   };
 }

@@ -13,6 +13,7 @@ import './styles/fields.css';
 import './styles/notices.css';
 import './styles/coverage.css';
 import './styles/makeSun.css';
+import './styles/lessons.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';

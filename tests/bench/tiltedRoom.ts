@@ -89,6 +89,7 @@ function sources(): CompiledSource[] {
     edgeWidthRad: 0.02,
     peaking: 0.6,
     perFocusM: 1 / 6,
+    pattern: null,
     cuts: [
       { right: 0.995, up: 0.0999, offset: 0.14, edgeWidthRad: 0.012 },
       { right: -0.05, up: 0.99875, offset: 0.11, edgeWidthRad: 0.005 },
@@ -130,7 +131,7 @@ function sources(): CompiledSource[] {
       ...common,
       id: 'tube',
       frame: facing([0.3, -3.1, 1.9], 5, -10, 12),
-      shape: { kind: 'tube', halfLengthM: 0.6, radiusM: 0.02 },
+      shape: { kind: 'tube', halfLengthM: 0.6, radiusM: 0.02, lit: null },
       profile: { kind: 'cosine', exponent: 1 },
       peakCandela: 2500,
     },

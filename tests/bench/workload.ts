@@ -123,7 +123,7 @@ function sourceOf(id: string): CompiledSource {
     point: { kind: 'point' },
     disc: { kind: 'disc', radiusM: data.radius ?? 0 },
     rect: { kind: 'rectangle', halfWidthM: half(data.U), halfHeightM: half(data.V) },
-    tube: { kind: 'tube', halfLengthM: (data.length ?? 0) / 2, radiusM: (data.diameter ?? 0) / 2 },
+    tube: { kind: 'tube', halfLengthM: (data.length ?? 0) / 2, radiusM: (data.diameter ?? 0) / 2, lit: null },
   } as const;
   const common = { source: anyLamp, level: 1, outletM: 0, colour: null, image: null };
   return { id, ...common, frame, shape: shape[data.kind], profile, peakCandela };

@@ -1,6 +1,7 @@
 /** Emitters of the document as samples: where light leaves, and how many candela each sample sends to a receiver. */
 import type { Distribution, Lamp, Output, SceneDocument, Source, Sun } from '../../src/scene/schema';
 import { frontOf, type Front } from './lampFronts';
+import { gatePattern } from './gatePatterns';
 import { axesOf, looking, type Axes } from './poses';
 import { bruteWeb, type BruteWeb } from './webs';
 import { inner, outer, plus, RADIAN, size, unit, type Triple } from './vectors';
@@ -31,7 +32,7 @@ type Profile = (cosine: number, right: number, up: number, ox: number, oy: numbe
 const ramp = (t: number): number => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * (3 - 2 * t));
 
 function projectionProfile(distribution: Extract<Distribution, { kind: 'projection' }>): Profile {
-  if (distribution.pattern) throw new Error('brute force does not cover gate patterns');
+  const pattern = distribution.pattern && gatePattern(distribution.pattern, distribution);
   const halfFieldDeg = distribution.fieldAngleDeg / 2;
   const { edgeWidthDeg, peaking = 0, focusM, shutters = [] } = distribution;
   return (cosine, right, up, ox, oy) => {
@@ -46,7 +47,7 @@ function projectionProfile(distribution: Extract<Distribution, { kind: 'projecti
       const beyond = x * Math.cos(turn) + y * Math.sin(turn) - Math.tan(shutter.offsetDeg * RADIAN);
       share *= ramp((shutter.edgeWidthDeg / 2 - Math.atan(beyond) / RADIAN) / shutter.edgeWidthDeg);
     }
-    return share;
+    return pattern ? share * pattern(x, y) : share;
   };
 }
 
@@ -74,6 +75,12 @@ function profileOf(distribution: Distribution, allRound: boolean): Profile {
     default:
       throw new Error(`brute force does not cover ${distribution.kind}`);
   }
+}
+
+function withOpenGate(distribution: Distribution): Distribution {
+  if (distribution.kind !== 'projection') return distribution;
+  const { shutters: _out, pattern: _none, ...open } = distribution;
+  return open;
 }
 
 /** Flux of unit peak candela: the profile summed over rings and turns of the sphere. */
@@ -125,12 +132,27 @@ function peakOf(
   }
 }
 
+/** Where along a panel a share of its glowing length lies: its cells stand in the middles of equal parts of it. */
+function alongCells({ widthM, cells }: Extract<Lamp['emitter'], { shape: 'rectangle' }>, share: number): number {
+  if (!cells) return (share - 0.5) * widthM;
+  const cell = Math.min(cells.count - 1, Math.floor(share * cells.count));
+  const within = (share * cells.count - cell - 0.5) * (cells.glowShare ?? 1);
+  return ((cell + 0.5 + within) / cells.count - 0.5) * widthM;
+}
+
+/** Level of the cell that a share of the glowing length lies in. */
+function cellLevel(emitter: Lamp['emitter'], share: number): number {
+  if (emitter.shape !== 'rectangle' || !emitter.cells) return 1;
+  const { count, levels } = emitter.cells;
+  return levels?.[Math.min(count - 1, Math.floor(share * count))] ?? 1;
+}
+
 /** Places of the samples on a flat face, metres right (seen from behind) and up: x0, y0, x1, y1... */
 function placesOnFace(emitter: Lamp['emitter'], square: Float64Array): Float64Array {
   const places = new Float64Array(square.length);
   for (let i = 0; i < square.length; i += 2) {
     if (emitter.shape === 'rectangle') {
-      places[i] = (square[i]! - 0.5) * emitter.widthM;
+      places[i] = alongCells(emitter, square[i]!);
       places[i + 1] = (square[i + 1]! - 0.5) * emitter.heightM;
     } else if (emitter.shape === 'disc') {
       const radius = (emitter.diameterM / 2) * Math.sqrt(square[i]!);
@@ -168,7 +190,8 @@ function flatFace(axes: Axes, lamp: Lamp, peak: number, profile: Profile, front:
       into.z[i] = z;
       const to: Triple = [far * toRight, far * toUp, far * cosine];
       into.outside[i] = front.outsideOf(to[2]);
-      into.candela[i] = peak * profile(cosine, toRight, toUp, a, b) * front.passes(a, b, to);
+      const level = cellLevel(lamp.emitter, square[2 * i]!);
+      into.candela[i] = peak * level * profile(cosine, toRight, toUp, a, b) * front.passes(a, b, to);
     }
   };
 }
@@ -206,6 +229,42 @@ function tubeFill(axes: Axes, radius: number, lengthM: number, luminance: number
       const normal: Triple = [c * near[0] + s * hand[0], c * near[1] + s * hand[1], c * near[2] + s * hand[2]];
       const along = plus(axes.origin, axes.right, (square[2 * i]! - 0.5) * lengthM);
       putSkin(into, i, receiver, plus(along, normal, radius), normal, lumination);
+    }
+  };
+}
+
+type Tube = Extract<Lamp['emitter'], { shape: 'tube' }>;
+
+/** Luminance of a tube lit over a sector about its aim: by the strips of its skin that send light along the aim, or in all. */
+function sectorLuminance(output: Output, { lengthM, diameterM }: Tube, litSectorDeg: number): number {
+  const strips = 20000;
+  let alongAimM = 0;
+  for (let i = 0; i < strips; i++) {
+    const turn = ((i + 0.5) / strips - 0.5) * litSectorDeg * RADIAN;
+    alongAimM += (Math.max(0, Math.cos(turn)) * (diameterM / 2) * litSectorDeg * RADIAN) / strips;
+  }
+  const skinM2 = (diameterM / 2) * litSectorDeg * RADIAN * lengthM;
+  // A matt skin of luminance L gives pi L lumens from each square metre.
+  if (output.kind === 'lumens') return output.lumens / (Math.PI * skinM2);
+  return peakOf(output, () => 1, alongAimM * lengthM, 0) / (alongAimM * lengthM);
+}
+
+/** Skin of a tube lit over a sector about its aim, all of it sampled; what faces away from the receiver sends nothing. */
+function sectorFill(axes: Axes, { lengthM, diameterM }: Tube, luminance: number, litDeg: number): BruteSource['fill'] {
+  const radius = diameterM / 2;
+  const skinM2 = radius * litDeg * RADIAN * lengthM;
+  return (receiver, square, into) => {
+    for (let i = 0; i < into.x.length; i++) {
+      const turn = (square[2 * i + 1]! - 0.5) * litDeg * RADIAN;
+      const c = Math.cos(turn);
+      const s = Math.sin(turn);
+      const normal: Triple = [
+        c * axes.out[0] + s * axes.up[0],
+        c * axes.out[1] + s * axes.up[1],
+        c * axes.out[2] + s * axes.up[2],
+      ];
+      const along = plus(axes.origin, axes.right, (square[2 * i]! - 0.5) * lengthM);
+      putSkin(into, i, receiver, plus(along, normal, radius), normal, luminance * skinM2);
     }
   };
 }
@@ -359,8 +418,13 @@ function lampSource(lamp: Lamp, webs: Webs): Omit<BruteSource, 'id' | 'level' | 
   if (emitter.shape === 'tube') {
     const radius = emitter.diameterM / 2;
     const area = emitter.diameterM * emitter.lengthM;
-    const peak = share * peakOf(output, () => Math.PI * Math.PI, area, virtualOriginM);
     const reachM = Math.hypot(emitter.lengthM / 2, radius);
+    const { litSectorDeg } = emitter;
+    if (litSectorDeg !== undefined) {
+      const luminance = share * sectorLuminance(output, emitter, litSectorDeg);
+      return { centre: axes.origin, reachM, fill: sectorFill(axes, emitter, luminance, litSectorDeg) };
+    }
+    const peak = share * peakOf(output, () => Math.PI * Math.PI, area, virtualOriginM);
     return { centre: axes.origin, reachM, fill: tubeFill(axes, radius, emitter.lengthM, peak / area) };
   }
   const profile = profileOf(distribution, emitter.shape === 'point');
@@ -368,10 +432,12 @@ function lampSource(lamp: Lamp, webs: Webs): Omit<BruteSource, 'id' | 'level' | 
     emitter.shape === 'disc'
       ? Math.PI * (emitter.diameterM / 2) ** 2
       : emitter.shape === 'rectangle'
-        ? emitter.widthM * emitter.heightM
+        ? emitter.widthM * emitter.heightM * (emitter.cells?.glowShare ?? 1)
         : 0;
   const seen = (farM: number) => seenShare(lamp, Math.sqrt(area / Math.PI), virtualOriginM, farM);
-  const peak = share * peakOf(output, () => fluxOf(profile), area, virtualOriginM, seen);
+  // Stated lumens are measured with the shutters out and no pattern in.
+  const flux = (): number => fluxOf(profileOf(withOpenGate(distribution), emitter.shape === 'point'));
+  const peak = share * peakOf(output, flux, area, virtualOriginM, seen);
   const reachM =
     emitter.shape === 'disc'
       ? emitter.diameterM / 2

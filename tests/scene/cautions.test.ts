@@ -123,7 +123,14 @@ describe('what is not computed yet', () => {
       withLamp({
         distribution: { kind: 'projection', fieldAngleDeg: 20, edgeWidthDeg: 1, pattern: { seed: 1, holes: 5 } },
       }),
-      ['L1 carries a pattern at the gate, which is not computed yet.'],
+      [],
+    ],
+    [
+      withLamp({
+        distribution: { kind: 'web', webId: 'old' },
+        emitter: { shape: 'tube', lengthM: 1, diameterM: 0.04, litSectorDeg: 120 },
+      }),
+      ['L1 carries a lit sector beside a photometric file, which is not computed yet.'],
     ],
     [
       withNet({ material: { kind: 'diffusion', directTransmittance: 0.1, diffuseTransmittance: 0.5 } }),

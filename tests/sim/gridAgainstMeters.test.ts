@@ -4,7 +4,8 @@ import { worldFromLocal } from '../../src/scene/geometry/frames';
 import { compileScene } from '../../src/sim/solve/compileScene';
 import { solveGrid } from '../../src/sim/solve/solveGrid';
 import { readPoint } from '../../src/sim/solve/solvePoint';
-import { randomScene } from '../brute/randomScene';
+import { randomScene, type RandomScene } from '../brute/randomScene';
+import { shapedScene } from '../brute/shapedScene';
 
 const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
 const COLUMNS = 48;
@@ -17,16 +18,22 @@ const OF_PEAK = 0.01;
 const LEAST_LIT = 60;
 const LEAST_SHADED = 20;
 
-test.each(SEEDS)('random scene %d: a grid holds to a hundredth of each source’s peak', (seed) => {
-  const { document, setupId } = randomScene(seed);
+const CASES: readonly (readonly [name: string, seed: number, make: (seed: number) => RandomScene])[] = [
+  ...SEEDS.map((seed) => ['random scene', seed, randomScene] as const),
+  ...SEEDS.slice(1, 4).map((seed) => ['patterned spots, strips, lit sectors', seed, shapedScene] as const),
+];
+
+test.each(CASES)('%s %d: a grid holds to a hundredth of each source’s peak', (_name, seed, make) => {
+  const { document, setupId } = make(seed);
   const scene = compileScene(document, setupId);
   const surface = [...scene.surfaces.values()].find((one) => one.outline.length > 0)!;
   const grid = solveGrid(scene, { surfaceId: surface.id, columns: COLUMNS, rows: ROWS });
   let lit = 0;
   let shaded = 0;
-  grid.layers.forEach(({ sourceId, unitIlluminanceLx }, index) => {
-    const source = scene.sources[index]!;
-    if (source.level === 0) return;
+  grid.layers.forEach(({ sourceId, unitIlluminanceLx }) => {
+    const sources = scene.sources.filter(({ id }) => id === sourceId);
+    const { level } = sources[0]!;
+    if (level === 0) return;
     const peak = unitIlluminanceLx.reduce((most, value) => Math.max(most, value), 0);
     for (let cell = seed; cell < unitIlluminanceLx.length; cell += STRIDE) {
       if (grid.mask[cell] === 0) continue;
@@ -34,9 +41,9 @@ test.each(SEEDS)('random scene %d: a grid holds to a hundredth of each source’
       const up = grid.bottomM + ((Math.floor(cell / COLUMNS) + 0.5) * grid.heightM) / ROWS;
       const pointM = worldFromLocal(surface.frame, [right, up]);
       const receiver = { pointM, normal: surface.frame.forward, surfaceId: surface.id };
-      const one = { ...scene, sources: [source] };
-      const exact = readPoint(one, receiver).illuminanceLx / source.level;
-      const open = readPoint({ ...one, layers: [] }, receiver).illuminanceLx / source.level;
+      const one = { ...scene, sources };
+      const exact = readPoint(one, receiver).illuminanceLx / level;
+      const open = readPoint({ ...one, layers: [] }, receiver).illuminanceLx / level;
       if (exact > 0) lit++;
       if (exact > 0.02 * open && exact < 0.98 * open) shaded++;
       const off = Math.abs(unitIlluminanceLx[cell]! - exact);

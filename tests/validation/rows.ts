@@ -1,6 +1,7 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
 import { emitterKernelRows } from './emitterKernelRows';
+import { gateKernelRows } from './gateKernelRows';
 import { lampKernelRows } from './lampKernelRows';
 import { fileKernelRows } from './fileKernelRows';
 import { fileLaws } from './fileLaws';
@@ -26,5 +27,5 @@ export function lawRows(): Row[] {
 
 /** Scene documents solved by the light kernel and read at points. */
 export function kernelRows(): Row[] {
-  return [...emitterKernelRows(), ...fileKernelRows(), ...shadowKernelRows(), ...lampKernelRows()];
+  return [...emitterKernelRows(), ...fileKernelRows(), ...shadowKernelRows(), ...lampKernelRows(), ...gateKernelRows()];
 }

@@ -1,4 +1,4 @@
-/** Soft edges made in a projection spot's own gate (field edge, shutters) where they bound the patch. */
+/** Soft edges made in a projection spot's own gate (field edge, shutters, pattern) where they bound the patch. */
 import { localFromWorld } from '../../scene/geometry/frames';
 import { addScaled, cross, dot, normalise, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
@@ -11,6 +11,7 @@ import { hardLayers, nearLit, SUN_WIDTH_PER_M } from './shadowEdges';
 
 const ROUND = 96;
 const ALONG_CUT = 32;
+const ALONG_SIDE = 4;
 /** Where neither the story nor a window says how far the edge is that the gate pretends to be, m. */
 export const ASSUMED_EDGE_M = 3;
 
@@ -45,9 +46,19 @@ function gateOutlines(source: CompiledSource): PicturePoint[][] {
       return { x, y, edgeWidthRad: cut.edgeWidthRad };
     }),
   );
+  const { holes, edgeWidthRad } = profile.pattern ?? { holes: [], edgeWidthRad: 0 };
+  const sides = holes.flatMap(({ corners }) =>
+    corners.map((from, i) => {
+      const to = corners[(i + 1) % corners.length]!;
+      return Array.from({ length: ALONG_SIDE + 1 }, (_, step) => {
+        const part = step / ALONG_SIDE;
+        return { x: from[0] + part * (to[0] - from[0]), y: from[1] + part * (to[1] - from[1]), edgeWidthRad };
+      });
+    }),
+  );
   // An edge counts where nothing else in the gate hides it: there the gate lets half through.
   const half = ({ x, y }: PicturePoint) => gateShare(profile, x, y) > 0.25;
-  return [circle, ...cuts].map((outline) => outline.filter(half)).filter((outline) => outline.length > 1);
+  return [circle, ...cuts, ...sides].map((outline) => outline.filter(half)).filter((outline) => outline.length > 1);
 }
 
 function landing(source: CompiledSource, surface: CompiledSurface, { x, y }: PicturePoint): Vec3 | null {

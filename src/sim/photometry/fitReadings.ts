@@ -2,20 +2,23 @@
  * Output and virtual origin of a lamp from meter readings taken along its axis.
  *
  * Beyond the near zone a lamp follows E = I / (d + v)², d from its front and v the distance of its virtual origin behind
- * it. So 1/sqrt(E) = v/sqrt(I) + d/sqrt(I) is a straight line in d: its slope gives I = 1/slope², its intercept over its
- * slope v. A meter errs by a share s of its reading, which makes 1/sqrt(E) err by s/2 of itself: points weigh as
- * 1/(v + d)², taken from the line itself and repeated until it rests. (Weights from the readings themselves would favour
- * those that err upwards.) That is the least-squares fit of ln E to first order in s; docs/physics.md derives it.
+ * it. A meter errs by a share of its reading, so ln E errs by the same amount near and far: the fit is the least squares of
+ * ln E over ln I and v, by Gauss and Newton's steps. They start from the straight line 1/sqrt(E) = v/sqrt(I) + d/sqrt(I),
+ * weighted by E; docs/physics.md derives both.
  */
-import { NORMAL_95, studentT95, weightedLine, type WeightedLine } from './weightedLine';
+import { NORMAL_95, studentT95, weightedLine } from './weightedLine';
+
+/** How the fit is made, for people who compare it with their own. */
+export const FIT_METHOD = 'least squares in log level';
 
 export interface Reading {
   readonly distanceM: number;
   readonly illuminanceLx: number;
 }
-/** A figure with its 95 % band. */
+/** A figure with its standard error and its 95 % band. */
 export interface Banded {
   readonly value: number;
+  readonly standardError: number;
   readonly low: number;
   readonly high: number;
 }
@@ -55,8 +58,11 @@ export type FitResult = ReadingFit | { readonly ok: false; readonly reason: NoFi
 export const ASSUMED_SCATTER = 0.05;
 /** Distances that differ by less than this share of themselves are one. */
 const SAME_DISTANCE = 0.02;
-const MOST_ROUNDS = 50;
-const AT_REST = 1e-12;
+const MOST_ROUNDS = 200;
+const AT_REST = 1e-13;
+const MOST_HALVINGS = 40;
+/** An origin so many times as far as the farthest reading says that the light does not fall off at all. */
+const FAR_ORIGIN = 1000;
 
 interface Options {
   /** Distance of the virtual origin where it is known, m; only the output is fitted then. */
@@ -78,61 +84,121 @@ export function fitReadings(readings: readonly Reading[], options: Options = {})
   const distances = lit.map(({ distanceM }) => distanceM);
   const [nearM, farM] = [Math.min(...distances), Math.max(...distances)];
   if (farM - nearM < SAME_DISTANCE * farM) return outputOnly(lit, 0, 'sameDistance', null, assumed);
-  const line = restingLine(lit);
-  if (line === null) return { ok: false, reason: 'doesNotFall' };
-  return fromLine(lit, line, assumed);
+  return freeFit(lit, assumed);
 }
 
-/** The line with weights from itself; null where it does not rise, so that light does not fall off. */
-function restingLine(readings: readonly Reading[]): WeightedLine | null {
-  const roots = readings.map(({ distanceM, illuminanceLx }) => ({ x: distanceM, y: 1 / Math.sqrt(illuminanceLx) }));
-  let weights = roots.map(({ y }) => 1 / (y * y));
-  let before = NaN;
-  for (let round = 0; ; round++) {
-    const line = weightedLine(roots.map((root, i) => ({ ...root, weight: weights[i]! })));
-    if (!(line.slope > 0)) return null;
-    const fitted = roots.map(({ x }) => line.intercept + line.slope * x);
-    // A line that meets 0 before a reading cannot be the law; the readings' own weights stand then.
-    if (
-      round === MOST_ROUNDS ||
-      fitted.some((y) => !(y > 0)) ||
-      Math.abs(line.slope - before) <= AT_REST * line.slope
+/** Sum of squares of ln E about the law with its best output, for an origin; and that output's ln. */
+function misfit(
+  readings: readonly Reading[],
+  originM: number,
+): { readonly logCandela: number; readonly squares: number } {
+  const logs = readings.map(
+    ({ distanceM, illuminanceLx }) => Math.log(illuminanceLx) + 2 * Math.log(distanceM + originM),
+  );
+  const logCandela = logs.reduce((sum, log) => sum + log, 0) / logs.length;
+  return { logCandela, squares: logs.reduce((sum, log) => sum + (log - logCandela) ** 2, 0) };
+}
+
+/** Slopes of the law against the origin, -2/(d + v), about their mean. */
+function slopesOf(readings: readonly Reading[], originM: number): { readonly mean: number; readonly about: number[] } {
+  const slopes = readings.map(({ distanceM }) => -2 / (distanceM + originM));
+  const mean = slopes.reduce((sum, slope) => sum + slope, 0) / slopes.length;
+  return { mean, about: slopes.map((slope) => slope - mean) };
+}
+
+/**
+ * Origin of least squares of ln E, by Gauss and Newton's steps, each halved until it comes down.
+ * @returns null where there is none nearer than `FAR_ORIGIN`: the readings do not fall off
+ */
+function originOfLeastSquares(readings: readonly Reading[], startM: number): number | null {
+  const [nearM, farM] = [
+    Math.min(...readings.map(({ distanceM }) => distanceM)),
+    Math.max(...readings.map(({ distanceM }) => distanceM)),
+  ];
+  let originM = startM;
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const { logCandela, squares } = misfit(readings, originM);
+    const { about } = slopesOf(readings, originM);
+    const turned = readings.reduce(
+      (sum, { distanceM, illuminanceLx }, i) =>
+        sum + about[i]! * (Math.log(illuminanceLx) + 2 * Math.log(distanceM + originM) - logCandela),
+      0,
+    );
+    let stepM = turned / about.reduce((sum, slope) => sum + slope * slope, 0);
+    let halvings = 0;
+    while (
+      halvings < MOST_HALVINGS &&
+      (originM + stepM <= -nearM || misfit(readings, originM + stepM).squares > squares)
     ) {
-      return line;
+      stepM /= 2;
+      halvings += 1;
     }
-    before = line.slope;
-    weights = fitted.map((y) => 1 / (y * y));
+    if (halvings === MOST_HALVINGS || Math.abs(stepM) <= AT_REST * (nearM + Math.abs(originM))) return originM;
+    originM += stepM;
+    if (originM > FAR_ORIGIN * farM) return null;
   }
+  return originM;
 }
 
-function fromLine(readings: readonly Reading[], line: WeightedLine, assumed: number): ReadingFit {
-  const { intercept, slope } = line;
-  const originM = intercept / slope;
+function freeFit(readings: readonly Reading[], assumed: number): FitResult {
+  const line = weightedLine(
+    readings.map(({ distanceM, illuminanceLx }) => ({
+      x: distanceM,
+      y: 1 / Math.sqrt(illuminanceLx),
+      weight: illuminanceLx,
+    })),
+  );
+  if (!(line.slope > 0)) return { ok: false, reason: 'doesNotFall' };
+  const startM = line.intercept / line.slope;
+  // A line that meets 0 at or beyond a reading has no law near it to step from.
+  if (readings.some(({ distanceM }) => distanceM + startM <= 0)) {
+    return outputOnly(readings, 0, 'fallsTooFast', startM, assumed);
+  }
+  const originM = originOfLeastSquares(readings, startM);
+  if (originM === null) return { ok: false, reason: 'doesNotFall' };
+  return withBands(readings, originM, assumed);
+}
+
+/** The fit at its least squares, with bands from the curvature there. */
+function withBands(readings: readonly Reading[], originM: number, assumed: number): ReadingFit {
+  const { logCandela, squares } = misfit(readings, originM);
+  const { mean, about } = slopesOf(readings, originM);
   const freedom = readings.length - 2;
-  // With weights 1/y² a residual is a share of 1/sqrt(E), half as large as the share of E.
-  const variance = freedom > 0 ? line.chiSquared / freedom : (assumed / 2) ** 2;
+  const variance = freedom > 0 ? squares / freedom : assumed ** 2;
   const t = freedom > 0 ? studentT95(freedom) : NORMAL_95;
-  const originVariance =
-    (line.interceptVariance + originM ** 2 * line.slopeVariance - 2 * originM * line.covariance) / slope ** 2;
-  const originReach = t * Math.sqrt(variance * originVariance);
+  const aboutSquared = about.reduce((sum, slope) => sum + slope * slope, 0);
+  const originError = Math.sqrt(variance / aboutSquared);
+  const logError = Math.sqrt(variance / readings.length + (mean * originError) ** 2);
+  const originReach = t * originError;
   if (originM < 0) {
     const limit = originM + originReach >= 0 ? 'originAtFront' : 'fallsTooFast';
     return outputOnly(readings, 0, limit, originM, assumed);
   }
-  const candela = 1 / (slope * slope);
-  // ln I = -2 ln slope: the band is even in ratio.
-  const ratio = Math.exp((2 * t * Math.sqrt(variance * line.slopeVariance)) / slope);
+  const candela = Math.exp(logCandela);
   return {
     ok: true,
-    candela: { value: candela, low: candela / ratio, high: candela * ratio },
-    originM: { value: originM, low: Math.max(0, originM - originReach), high: originM + originReach },
+    candela: inRatio(candela, logError, t),
+    originM: {
+      value: originM,
+      standardError: originError,
+      low: Math.max(0, originM - originReach),
+      high: originM + originReach,
+    },
     limit: null,
     freeOriginM: null,
-    scatter: 2 * Math.sqrt(variance),
+    scatter: Math.sqrt(variance),
     isScatterAssumed: freedom === 0,
     residualStops: residualStops(readings, candela, originM),
   };
 }
+
+/** A figure whose logarithm has this standard error: the band is even in ratio. */
+const inRatio = (value: number, logError: number, t: number): Banded => ({
+  value,
+  standardError: value * logError,
+  low: value / Math.exp(t * logError),
+  high: value * Math.exp(t * logError),
+});
 
 const residualStops = (readings: readonly Reading[], candela: number, originM: number): number[] =>
   readings.map(({ distanceM, illuminanceLx }) => Math.log2((illuminanceLx * (distanceM + originM) ** 2) / candela));
@@ -145,18 +211,15 @@ function outputOnly(
   freeOriginM: number | null,
   assumed: number,
 ): ReadingFit {
-  const logs = readings.map(({ distanceM, illuminanceLx }) => Math.log(illuminanceLx * (distanceM + originM) ** 2));
-  const mean = logs.reduce((sum, log) => sum + log, 0) / logs.length;
-  const freedom = logs.length - 1;
-  const squares = logs.reduce((sum, log) => sum + (log - mean) ** 2, 0);
+  const { logCandela, squares } = misfit(readings, originM);
+  const freedom = readings.length - 1;
   const scatter = freedom > 0 ? Math.sqrt(squares / freedom) : assumed;
   const t = freedom > 0 ? studentT95(freedom) : NORMAL_95;
-  const candela = Math.exp(mean);
-  const ratio = Math.exp((t * scatter) / Math.sqrt(logs.length));
+  const candela = Math.exp(logCandela);
   return {
     ok: true,
-    candela: { value: candela, low: candela / ratio, high: candela * ratio },
-    originM: { value: originM, low: originM, high: originM },
+    candela: inRatio(candela, scatter / Math.sqrt(readings.length), t),
+    originM: { value: originM, standardError: 0, low: originM, high: originM },
     limit,
     freeOriginM,
     scatter,

@@ -12,6 +12,9 @@ export const CIRCLE_ARCS = 3;
 /** Longest chord that stands for an arc where a patch has to be a polygon. */
 const CHORD_RAD = (2 * Math.PI) / 96;
 
+/** Of an arc this short (square of its chord) rounding tells where its ends lie; a line cuts it as it cuts its chord. */
+const SHORT_ARC_SQUARE = 1e-18;
+
 const HALF_ROOT_3 = Math.sqrt(3) / 2;
 
 /** 1, u, v, uu, uv, vv; a slim face also uuu and uuuu. */
@@ -160,12 +163,13 @@ export class PatchStore {
         const nextV = data[2 * i + 1]!;
         const after = h0 + hu * nextU + hv * nextV;
         const keeps = after >= 0;
-        if (!isArc) {
+        const chordSquare = (nextU - u) * (nextU - u) + (nextV - v) * (nextV - v);
+        if (!isArc || chordSquare < SHORT_ARC_SQUARE) {
           if (kept !== keeps) {
             const t = before / (before - after);
             data[2 * write] = u + t * (nextU - u);
             data[2 * write + 1] = v + t * (nextV - v);
-            arcs[write++] = 0;
+            arcs[write++] = keeps && isArc ? 1 : 0;
           }
         } else if (kept !== keeps) {
           data[2 * write] = keeps ? inU : outU;

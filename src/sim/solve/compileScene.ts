@@ -12,7 +12,8 @@ import type {
   ConvexPiece,
   HardEdge,
 } from './compiled';
-import { compileSource } from './compileSources';
+import { compileSource, inConvexParts } from './compileSources';
+import { cellLayers } from './lampCells';
 import { lampFront } from './lampFront';
 import { lampScrimLayers } from './lampScrims';
 import { imageOf, type MirrorPlane } from './mirrors';
@@ -270,10 +271,10 @@ export function compileScene(document: SceneDocument, setupId: string): Compiled
   for (const [id, modifier] of Object.entries(setup.modifiers)) blockWithModifier(id, modifier, blockers);
   const sources: CompiledSource[] = [];
   for (const [id, source] of Object.entries(setup.sources)) {
-    sources.push(compileSource(id, source, document));
+    sources.push(...inConvexParts(compileSource(id, source, document)));
     if (source.type !== 'lamp') continue;
     const front = lampFront(id, source);
-    blockers.layers.push(...lampScrimLayers(id, source), ...front.layers);
+    blockers.layers.push(...cellLayers(id, source), ...lampScrimLayers(id, source), ...front.layers);
     blockers.hardEdges.push(...front.hardEdges);
   }
   const { mirrors, ...things } = blockers;

@@ -2,7 +2,7 @@
 import type { Colour, Distribution, Emitter, Lamp, SceneDocument, Source } from '../../scene/schema';
 import { sunColour } from '../colour/sunlight';
 import { cosDeg, directionToSun, frameFromPose, sinDeg, toDegrees, toRadians } from '../../scene/geometry/frames';
-import { addScaled, scale } from '../../scene/geometry/vector';
+import { addScaled, cross, scale, type Vec3 } from '../../scene/geometry/vector';
 import { axesAcross } from './emitterFace';
 import type { CompiledSource, EmitterShape, Profile } from './compiled';
 import { dressed } from './lampAccessories';
@@ -10,11 +10,32 @@ import { outletM } from './lampFront';
 import { shareOnAxis, virtualDisc } from './lensedSpot';
 import { candelaByReadings, virtualOriginOf } from './readingsOutput';
 import { axisShare, compileWeb, type CompiledWeb } from './compileWeb';
-import { profileShare } from './profile';
+import { compilePattern } from '../photometry/gatePattern';
+import { openGate, profileShare } from './profile';
 import { webFlux } from '../photometry/web/flux';
 import { tiltFactor } from '../photometry/web/tilt';
 
-function shapeOf(emitter: Emitter): EmitterShape {
+type Tube = Extract<Emitter, { shape: 'tube' }>;
+const isPartlyLit = (emitter: Tube): emitter is Tube & { litSectorDeg: number } =>
+  emitter.litSectorDeg !== undefined && emitter.litSectorDeg < 360;
+
+/**
+ * A tube lit over more than half of its round can show two lit strips with the dark one between them: it is two sources, a
+ * half each, that go by one id. Others are themselves.
+ */
+export function inConvexParts(source: CompiledSource): CompiledSource[] {
+  const { shape, frame } = source;
+  if (shape.kind !== 'tube' || shape.lit === null || shape.lit.halfRad <= Math.PI / 2) return [source];
+  const { middle, halfRad } = shape.lit;
+  const aside = cross(frame.right, middle);
+  return [-1, 1].map((side) => {
+    const turned = addScaled(scale(middle, Math.cos(halfRad / 2)), aside, side * Math.sin(halfRad / 2));
+    return { ...source, shape: { ...shape, lit: { middle: turned, halfRad: halfRad / 2 } } };
+  });
+}
+
+/** @param forward the lamp's aim, about which the lit part of a tube's round lies */
+function shapeOf(emitter: Emitter, forward: Vec3): EmitterShape {
   switch (emitter.shape) {
     case 'point':
       return { kind: 'point' };
@@ -23,7 +44,12 @@ function shapeOf(emitter: Emitter): EmitterShape {
     case 'rectangle':
       return { kind: 'rectangle', halfWidthM: emitter.widthM / 2, halfHeightM: emitter.heightM / 2 };
     case 'tube':
-      return { kind: 'tube', halfLengthM: emitter.lengthM / 2, radiusM: emitter.diameterM / 2 };
+      return {
+        kind: 'tube',
+        halfLengthM: emitter.lengthM / 2,
+        radiusM: emitter.diameterM / 2,
+        lit: isPartlyLit(emitter) ? { middle: forward, halfRad: toRadians(emitter.litSectorDeg / 2) } : null,
+      };
     case 'sphere':
       return { kind: 'sphere', radiusM: emitter.diameterM / 2 };
   }
@@ -64,17 +90,31 @@ function profileOf(distribution: Exclude<Distribution, { kind: 'web' }>, shape: 
           offset: Math.tan(toRadians(cut.offsetDeg)),
           edgeWidthRad: toRadians(cut.edgeWidthDeg),
         })),
+        pattern: distribution.pattern ? compilePattern(distribution.pattern, distribution.fieldAngleDeg) : null,
       };
   }
 }
 
+/**
+ * Intensity towards the aim as a share of that of the same lamp glowing all over: what its face shows there. A tube's strips
+ * send cos of their turn; of a strip of cells the gaps are dark.
+ */
+function glowingShare(emitter: Emitter, shape: EmitterShape): number {
+  if (shape.kind === 'tube' && shape.lit) return Math.sin(Math.min(shape.lit.halfRad, Math.PI / 2));
+  return emitter.shape === 'rectangle' ? (emitter.cells?.glowShare ?? 1) : 1;
+}
+
 const SHARE_STEPS = 400;
 
-/** Flux of a source of unit peak intensity, lm per cd: the profile integrated over the directions it sends to. */
-export function fluxPerCandela(profile: Profile, shape: EmitterShape): number {
+/**
+ * Flux of a source of unit peak intensity, lm per cd: the profile integrated over the directions it sends to. Stated lumens
+ * are those of the open gate: what shutters and a pattern take away leaves the rest as bright.
+ */
+export function fluxPerCandela(asSet: Profile, shape: EmitterShape): number {
+  const profile = openGate(asSet);
   if (profile.kind === 'web') return webFlux(profile.grid);
   if (shape.kind === 'sphere') return 4 * Math.PI;
-  if (shape.kind === 'tube') return Math.PI ** 2;
+  if (shape.kind === 'tube') return shape.lit ? Math.PI * shape.lit.halfRad : Math.PI ** 2;
   if (profile.kind === 'flat') return shape.kind === 'point' ? 4 * Math.PI : 2 * Math.PI;
   if (profile.kind === 'cosine') return (2 * Math.PI) / (profile.exponent + 1);
   // In stretches between the profile's bends, so that a narrow field edge is not stepped over.
@@ -89,22 +129,10 @@ export function fluxPerCandela(profile: Profile, shape: EmitterShape): number {
     const step = (ends[stretch + 1]! - ends[stretch]!) / SHARE_STEPS;
     for (let i = 0; i < SHARE_STEPS; i++) {
       const angle = ends[stretch]! + (i + 0.5) * step;
-      flux += 2 * Math.PI * meanShareOnRing(profile, angle) * Math.sin(angle) * step;
+      flux += 2 * Math.PI * profileShare(profile, Math.cos(angle), Math.tan(angle), 0) * Math.sin(angle) * step;
     }
   }
   return flux;
-}
-
-/** Mean of the profile on the ring at `angleRad` off the axis; shutters make it differ round the ring. */
-function meanShareOnRing(profile: Profile, angleRad: number): number {
-  const steps = profile.kind === 'projection' && profile.cuts.length > 0 ? 360 : 1;
-  let sum = 0;
-  for (let i = 0; i < steps; i++) {
-    const around = (2 * Math.PI * (i + 0.5)) / steps;
-    const t = Math.tan(angleRad);
-    sum += profileShare(profile, Math.cos(angleRad), t * Math.cos(around), t * Math.sin(around));
-  }
-  return sum / steps;
 }
 
 /** Area that the emitter shows along its axis, m²; 0 for a point. */
@@ -141,7 +169,8 @@ function peakCandela(
       throw new RangeError('the output of a file without one');
     case 'lumens': {
       const flux = fluxPerCandela(profile, shape);
-      return flux > 0 ? output.lumens / flux : 0;
+      const glowing = shape.kind === 'rectangle' ? shareAt(Infinity) : 1;
+      return flux > 0 ? output.lumens / (flux * glowing) : 0;
     }
     case 'luxAt':
       return (output.illuminanceLx * (output.distanceM + virtualOriginM) ** 2) / shareAt(output.distanceM);
@@ -157,15 +186,17 @@ function peakCandela(
 /** A lamp whose light a photometric file tells: its own opening stands in for a point. */
 function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb): CompiledSource {
   const { profile, opening, tilt } = web;
-  const shape = shapeOf(lamp.emitter.shape === 'point' ? opening : lamp.emitter);
   const virtualOriginM = virtualOriginOf(lamp);
   const front = frameFromPose(lamp.pose);
+  const own = shapeOf(lamp.emitter.shape === 'point' ? opening : lamp.emitter, front.forward);
+  const shape: EmitterShape = own.kind === 'tube' ? { ...own, lit: null } : own;
   const frame = { ...front, origin: addScaled(front.origin, front.forward, -virtualOriginM) };
   // Straight down is the position that the file's figures are for.
   const tilted = tilt ? tiltFactor(tilt, toDegrees(Math.acos(Math.max(-1, Math.min(1, -frame.forward[2]))))) : 1;
   const onAxis = (): number => peakCandela(lamp, profile, shape, virtualOriginM);
   const perAxis = lamp.output.kind === 'lumens' ? 1 : axisShare(profile);
-  const candela = lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis;
+  const glowing = glowingShare(lamp.emitter, shape);
+  const candela = (lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis) / glowing;
   const source: CompiledSource = {
     id,
     source: lamp,
@@ -185,12 +216,13 @@ function compileLamp(id: string, lamp: Lamp, level: number, webs: SceneDocument[
   const { distribution } = lamp;
   if (distribution.kind === 'web') return compileWebLamp(id, lamp, level, compileWeb(webs, distribution.webId));
   const disc = distribution.kind === 'lensed' ? virtualDisc(distribution) : null;
-  const shape: EmitterShape = disc ? { kind: 'disc', radiusM: disc.radiusM } : shapeOf(lamp.emitter);
+  const lens = frameFromPose(lamp.pose);
+  const shape: EmitterShape = disc ? { kind: 'disc', radiusM: disc.radiusM } : shapeOf(lamp.emitter, lens.forward);
   const profile = profileOf(distribution, shape);
   const virtualOriginM = virtualOriginOf(lamp);
-  const lens = frameFromPose(lamp.pose);
   const frame = { ...lens, origin: addScaled(lens.origin, lens.forward, -virtualOriginM) };
-  const shareAt = (distanceM: number): number => (disc ? shareOnAxis(disc, distanceM) : 1);
+  const glowing = glowingShare(lamp.emitter, shape);
+  const shareAt = (distanceM: number): number => (disc ? shareOnAxis(disc, distanceM) : glowing);
   const candela = peakCandela(lamp, profile, shape, virtualOriginM, shareAt);
   const outlet = virtualOriginM + outletM(lamp);
   const colour = lamp.colour ?? null;

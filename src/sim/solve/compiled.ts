@@ -2,12 +2,15 @@
 import type { Colour, Role, SceneDocument, Setup, Source } from '../../scene/schema';
 import type { Frame } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
+import type { GatePattern } from '../photometry/gatePattern';
 import type { WebGrid } from '../photometry/web/grid';
 
 /** A convex plane piece, corners counter-clockwise about the layer's normal. A hole takes away what the solid covers. */
 export interface ConvexPiece {
   readonly corners: readonly Vec3[];
   readonly hole: boolean;
+  /** Where pieces of one layer differ: in place of the layer's own opacity. */
+  readonly opacity?: number;
 }
 
 /**
@@ -56,9 +59,15 @@ export type EmitterShape =
   | { readonly kind: 'point' }
   | { readonly kind: 'disc'; readonly radiusM: number }
   | { readonly kind: 'rectangle'; readonly halfWidthM: number; readonly halfHeightM: number }
-  | { readonly kind: 'tube'; readonly halfLengthM: number; readonly radiusM: number }
+  | { readonly kind: 'tube'; readonly halfLengthM: number; readonly radiusM: number; readonly lit: LitSector | null }
   | { readonly kind: 'sphere'; readonly radiusM: number }
   | { readonly kind: 'sun'; readonly tangentRadius: number };
+
+/** The part of a tube's round that glows: this far to both sides of a direction square to its axis, at most a quarter turn. */
+export interface LitSector {
+  readonly middle: Vec3;
+  readonly halfRad: number;
+}
 
 /** A straight cut of a projection spot: light is kept where X right + Y up <= offset (X, Y tangents of the picture). */
 export interface ShutterCut {
@@ -89,6 +98,7 @@ export type Profile =
       /** 1 / focus distance; 0 is focus at infinity. */
       readonly perFocusM: number;
       readonly cuts: readonly ShutterCut[];
+      readonly pattern: GatePattern | null;
     }
   | CratedProfile;
 

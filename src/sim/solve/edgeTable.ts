@@ -175,8 +175,8 @@ class TableBuilder {
 
   addLayer(layer: BlockerLayer, side: 1 | -1): void {
     const straddles = this.sidesSeen(layer).length > 1;
-    const dims = layer.weave === null ? layer.opacity : 1;
     for (const piece of layer.pieces) {
+      const dims = layer.weave === null ? (piece.opacity ?? layer.opacity) : 1;
       this.startPiece(piece.hole ? dims : -dims);
       this.pushReceiverSide(layer, side);
       if (straddles) this.pushBeyond(layer, side);

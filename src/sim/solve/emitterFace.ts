@@ -5,7 +5,7 @@
  */
 import { cross, length, scale, type Vec3 } from '../../scene/geometry/vector';
 import { CIRCLE_ARCS } from './clipping';
-import type { CompiledSource } from './compiled';
+import type { CompiledSource, LitSector } from './compiled';
 import type { Quality } from './quality';
 
 /** The face as one receiver sees it. One instance serves all receivers of a plane, so that none is made on the way. */
@@ -86,12 +86,12 @@ function halvesOf({ frame, shape }: CompiledSource): readonly [Vec3, Vec3] {
 
 /**
  * Turns `face` as the receiver `point` sees it. On entry `face.towards` is from the receiver to the emitter's centre.
- * @returns false inside the emitter
+ * @returns false inside the emitter, and where a tube shows its dark side alone
  */
 export function turnFace(face: EmitterFace, source: CompiledSource): boolean {
   const { shape, frame } = source;
   if (shape.kind === 'sphere') return turnToSphere(face, shape.radiusM);
-  if (shape.kind === 'tube') return turnToTube(face, frame.right, shape.halfLengthM, shape.radiusM);
+  if (shape.kind === 'tube') return turnToTube(face, frame.right, shape.halfLengthM, shape.radiusM, shape.lit);
   return true;
 }
 
@@ -128,11 +128,27 @@ function turnToSphere(face: EmitterFace, radiusM: number): boolean {
   return true;
 }
 
+/** From and to which turn about its axis a tube shows its lit skin, from the side nearest to the receiver, radians. */
+const seen = new Float64Array(2);
+
+/** Mean over v of the half ellipse (1 - v²)^½ between two values of v. */
+function meanOfEllipse(low: number, high: number): number {
+  const area = (v: number): number =>
+    (v * Math.sqrt(Math.max(0, 1 - v * v)) + Math.asin(Math.max(-1, Math.min(1, v)))) / 2;
+  return (area(high) - area(low)) / (high - low);
+}
+
 /**
  * What a tube's lit side shows to a receiver: the strip between its two lines of tangents, with the near arcs of its
  * end rims seen in perspective. Its dark end caps hide nothing of it.
  */
-function turnToTube(face: EmitterFace, axis: Vec3, halfLengthM: number, radiusM: number): boolean {
+function turnToTube(
+  face: EmitterFace,
+  axis: Vec3,
+  halfLengthM: number,
+  radiusM: number,
+  lit: LitSector | null,
+): boolean {
   const { towards, halfV } = face;
   const alongM = -(towards[0]! * axis[0] + towards[1]! * axis[1] + towards[2]! * axis[2]);
   const outX = -towards[0]! - alongM * axis[0];
@@ -146,6 +162,18 @@ function turnToTube(face: EmitterFace, axis: Vec3, halfLengthM: number, radiusM:
   halfV[0] = (axis[1] * outZ - axis[2] * outY) * wide;
   halfV[1] = (axis[2] * outX - axis[0] * outZ) * wide;
   halfV[2] = (axis[0] * outY - axis[1] * outX) * wide;
+  const widest = Math.acos(radiusM / awayM);
+  seen[0] = -widest;
+  seen[1] = widest;
+  if (lit !== null) {
+    const { middle, halfRad } = lit;
+    const ahead = (outX * middle[0] + outY * middle[1] + outZ * middle[2]) / awayM;
+    const aside = (halfV[0]! * middle[0] + halfV[1]! * middle[1] + halfV[2]! * middle[2]) / halfWidthM;
+    const turned = Math.atan2(aside, ahead);
+    seen[0] = Math.max(-widest, turned - halfRad);
+    seen[1] = Math.min(widest, turned + halfRad);
+    if (seen[0] >= seen[1]) return false;
+  }
   towards[0]! += (outX / awayM) * chordM;
   towards[1]! += (outY / awayM) * chordM;
   towards[2]! += (outZ / awayM) * chordM;
@@ -165,15 +193,26 @@ function placeEnds(
   radiusM: number,
 ): void {
   const { corners } = face;
-  const seen = 1 + (Math.PI / 4) * ((awayM - chordM) / (awayM - radiusM) - 1);
-  const far = (alongM + (halfLengthM - alongM) * seen) / halfLengthM;
-  const near = (alongM + (-halfLengthM - alongM) * seen) / halfLengthM;
+  const low = rimPlace(seen[0]!, awayM, chordM, radiusM);
+  const high = rimPlace(seen[1]!, awayM, chordM, radiusM);
+  const reach = 1 + meanOfEllipse(low, high) * ((awayM - chordM) / (awayM - radiusM) - 1);
+  const far = (alongM + (halfLengthM - alongM) * reach) / halfLengthM;
+  const near = (alongM + (-halfLengthM - alongM) * reach) / halfLengthM;
+  corners[1] = low;
+  corners[3] = low;
+  corners[5] = high;
+  corners[7] = high;
   corners[0] = near;
   corners[2] = far;
   corners[4] = far;
   corners[6] = near;
   face.extentU = Math.max(Math.abs(far), Math.abs(near));
 }
+
+/** Place v on the chord plane of the skin at a turn. */
+const rimPlace = (turned: number, awayM: number, chordM: number, radiusM: number): number =>
+  (radiusM * Math.sin(turned) * (awayM - chordM)) /
+  ((awayM - radiusM * Math.cos(turned)) * radiusM * Math.sqrt(1 - (radiusM / awayM) ** 2));
 
 function placeRims(
   face: EmitterFace,
@@ -186,14 +225,13 @@ function placeRims(
 ): void {
   const { corners } = face;
   const perRim = corners.length / 4;
-  const widest = Math.acos(radiusM / awayM);
   let extentU = 0;
   for (let i = 0; i < perRim; i++) {
-    const turned = widest * ((2 * i) / (perRim - 1) - 1);
-    const seen = (awayM - chordM) / (awayM - radiusM * Math.cos(turned)); // central projection on to the chord plane
-    const v = (radiusM * Math.sin(turned) * seen) / halfWidthM;
-    const far = (alongM + (halfLengthM - alongM) * seen) / halfLengthM;
-    const near = (alongM + (-halfLengthM - alongM) * seen) / halfLengthM;
+    const turned = seen[0]! + ((seen[1]! - seen[0]!) * i) / (perRim - 1);
+    const reach = (awayM - chordM) / (awayM - radiusM * Math.cos(turned)); // central projection on to the chord plane
+    const v = (radiusM * Math.sin(turned) * reach) / halfWidthM;
+    const far = (alongM + (halfLengthM - alongM) * reach) / halfLengthM;
+    const near = (alongM + (-halfLengthM - alongM) * reach) / halfLengthM;
     corners[2 * i] = far;
     corners[2 * i + 1] = v;
     corners[2 * (2 * perRim - 1 - i)] = near;

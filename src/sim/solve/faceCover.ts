@@ -78,6 +78,21 @@ export class FaceCover {
     return false;
   }
 
+  /** Least height of the vector `towards` over the nets that it meets, m: how steeply the face is seen through a weave. */
+  leastOverWeaves(towards: Float64Array): number {
+    let least = Infinity;
+    for (let i = 0; i < this.wovenCount; i++) least = Math.min(least, this.overWeave(this.woven[i]!, towards));
+    for (let n = 0; n < this.groupCount; n++) {
+      if (this.isWoven(n)) least = Math.min(least, this.overWeave(this.groupId[n]!, towards));
+    }
+    return least;
+  }
+
+  private overWeave(id: number, towards: Float64Array): number {
+    const [x, y, z] = this.groups[id]!.layer!.weave!.frame.forward;
+    return Math.abs(x * towards[0]! + y * towards[1]! + z * towards[2]!);
+  }
+
   addGroup(id: number, firstPiece: number, endPiece: number, through: number): void {
     if (this.weaves[id] === 0 && this.addOpen(firstPiece, endPiece, through)) return;
     const n = this.groupCount++;

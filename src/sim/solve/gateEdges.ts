@@ -1,11 +1,12 @@
 /**
- * A projection spot's field edge and shutters as straight hard edges in its picture.
+ * A projection spot's field edge, shutters and pattern as straight hard edges in its picture.
  *
  * A soft edge's smoothstep is 3t² - 2t³ = ∫ 6τ(1 - τ) [t >= τ] dτ: a mean of hard edges. Three of them with the Gauss
  * weights of 6τ(1 - τ) stand for it exactly to fifth order where the lens blurs the picture by more than the edge's
  * width; where it does not, the edge is smooth over the lens and goes into the kernel instead (receiverLight.ts decides).
  * Two more edges of next to no weight, just outside the soft band, tell where the band is.
  */
+import type { GatePattern } from '../photometry/gatePattern';
 import type { Profile } from './compiled';
 import type { Quality } from './quality';
 
@@ -34,14 +35,16 @@ const STEPS = [
   { at: 1.05, weight: TRACE },
 ] as const;
 
-/** The field first, then the cuts in their order: `edgeWidthsRad` of the profile's parts goes the same way. */
+/** The field first, then the cuts in their order, the pattern last: `edgeWidthsRad` of the profile's parts goes the same way. */
 export function gateParts(profile: Projection, quality: Quality): GatePart[] {
-  return [fieldPart(profile, quality.fieldSides), ...profile.cuts.map(cutPart)];
+  const parts = [fieldPart(profile, quality.fieldSides), ...profile.cuts.map(cutPart)];
+  return profile.pattern ? [...parts, patternPart(profile.pattern)] : parts;
 }
 
 export const edgeWidthsRad = (profile: Projection): number[] => [
   profile.edgeWidthRad,
   ...profile.cuts.map((cut) => cut.edgeWidthRad),
+  ...(profile.pattern ? [profile.pattern.edgeWidthRad] : []),
 ];
 
 function fieldPart(profile: Projection, sides: number): GatePart {
@@ -66,5 +69,22 @@ function cutPart({ right, up, offset, edgeWidthRad }: Projection['cuts'][number]
     const edge = { right, up, offset: offset + Math.tan((0.5 - at) * edgeWidthRad), soft: edgeWidthRad / 2 };
     return { weight, edges: [edge] };
   });
+  return { pieces };
+}
+
+/** Soft bands of two holes never overlap (`compilePattern`), so that the pieces of all holes add up to one factor. */
+function patternPart({ holes, edgeWidthRad }: GatePattern): GatePart {
+  const pieces = holes.flatMap(({ sides }) =>
+    STEPS.map(({ at, weight }) => {
+      const out = Math.tan((0.5 - at) * edgeWidthRad);
+      const edges = sides.map(({ right, up, offset }): PictureEdge => ({
+        right,
+        up,
+        offset: offset + out,
+        soft: edgeWidthRad / 2,
+      }));
+      return { weight, edges };
+    }),
+  );
   return { pieces };
 }

@@ -153,7 +153,6 @@ export class Kernel implements OnFace {
     const away = Math.sqrt(square);
     const cosine = (n[0]! * x + n[1]! * y + n[2]! * z) / away;
     const received = this.dome ? (1 + cosine) / 2 : cosine;
-    if (received <= 0) return 0;
     const depth = -(normal[0]! * x + normal[1]! * y + normal[2]! * z);
     const { right } = this;
     const { up } = this.source.frame;

@@ -13,7 +13,7 @@ const SLOT_PITCH_M = 0.015;
  * A whole scrim dims all of its lamp's light alike, so its place does not matter but for this: it stands just before the
  * emitting face, or light that runs nearly square to the axis would slip out between the lens and the slot, m.
  */
-const BEFORE_FACE_M = 1e-5;
+export const BEFORE_FACE_M = 1e-5;
 /** A scrim fills its ring, and the ring takes in the whole beam: so wide that no ray of the scene passes beside it, m. */
 const RING_REACH_M = 20_000;
 const RING = rectangleOutline(-RING_REACH_M, -RING_REACH_M, 2 * RING_REACH_M, 2 * RING_REACH_M);

@@ -5,7 +5,7 @@
  */
 import type { Frame } from '../../scene/geometry/frames';
 import { addScaled, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
-import type { BlockerLayer, CompiledSource, ConvexPiece, HardEdge } from './compiled';
+import type { BlockerLayer, CompiledSource, ConvexPiece, EmitterShape, HardEdge } from './compiled';
 
 /** What lies this near to a mirror's plane lies in it, m. */
 const IN_PLANE_M = 1e-9;
@@ -156,6 +156,12 @@ function reachAlong({ shape, frame }: CompiledSource, direction: Vec3): number {
   }
 }
 
+/** A tube's lit side turns over with it. */
+const imageShape = (shape: EmitterShape, mirror: MirrorPlane): EmitterShape =>
+  shape.kind === 'tube' && shape.lit
+    ? { ...shape, lit: { ...shape.lit, middle: turned(mirror, shape.lit.middle) } }
+    : shape;
+
 /**
  * The image of a source in a mirror, under the source's own id; null for a source behind the mirror's face.
  * @remarks Light that two mirrors send on one after the other is left out, and so is the glass's doubled edge.
@@ -168,6 +174,7 @@ export function imageOf(source: CompiledSource, mirror: MirrorPlane, blockers: B
   const image = reflectedFrame(mirror, frame);
   return {
     ...source,
+    shape: imageShape(source.shape, mirror),
     frame: isSun ? { ...image, origin: turned(mirror, frame.origin) } : image,
     peakCandela: source.peakCandela * mirror.reflectance,
     image: {

@@ -16,7 +16,11 @@ import { DARK, FaceCover } from './faceCover';
  * interpolated only where every half-shadow is at least so many times as wide as half the cell. Within a half-shadow
  * light is smooth; where one begins or ends in the cell it has a kink, which checks may miss.
  */
-const PENUMBRA_OVER_CELL = { within: 5, ending: 12 } as const;
+const PENUMBRA_OVER_CELL = {
+  /** The half-shadow of a disc begins with the power 3/2 of the way into it, no kink. */
+  round: { within: 4, ending: 7 },
+  straight: { within: 5, ending: 12 },
+} as const;
 
 export class Occlusion {
   readonly table: EdgeTable;
@@ -45,6 +49,7 @@ export class Occlusion {
   private readonly to: Int32Array;
   private readonly marked: Uint8Array;
   private readonly h = new Float64Array(2);
+  private readonly penumbra: { readonly within: number; readonly ending: number };
 
   /**
    * @param axis, radiusM the emitter's body, where its face turns with the receiver
@@ -55,6 +60,7 @@ export class Occlusion {
     this.face = face;
     this.axis = axis;
     this.radiusM = radiusM;
+    this.penumbra = face.round ? PENUMBRA_OVER_CELL.round : PENUMBRA_OVER_CELL.straight;
     const { groups } = table;
     const pieces = table.pieceGroup.length;
     const edges = table.ownsEdge.length;
@@ -153,7 +159,7 @@ export class Occlusion {
         if (h[0]! <= reach) {
           list[write++] = edge;
           const within = Math.abs(h[0]!) + slack <= h[1]!;
-          const least = within ? PENUMBRA_OVER_CELL.within : PENUMBRA_OVER_CELL.ending;
+          const least = within ? this.penumbra.within : this.penumbra.ending;
           if (h[1]! + this.softness(edge) < least * slack) this.sharp = true;
         }
       }

@@ -1,6 +1,7 @@
 /** Relative intensity of a source against direction. */
 import { cellShare } from '../photometry/eggCrate';
 import { valueTowards } from '../photometry/web/grid';
+import type { GatePattern } from '../photometry/gatePattern';
 import type { Profile } from './compiled';
 
 /** 0 below 0, 1 above 1, 3t² - 2t³ between. */
@@ -10,11 +11,12 @@ export function smoothstep(t: number): number {
   return t * t * (3 - 2 * t);
 }
 
+type Beam = Extract<Profile, { kind: 'beam' }>;
 type Projection = Extract<Profile, { kind: 'projection' }>;
 
 /**
- * Field edge and shutters of a projection spot, 0..1; `x`, `y` are tangents in the picture (right, up).
- * @param parts which of them count, as bits: the field edge 1, the cuts 2, 4, ... in their order
+ * Field edge, shutters and pattern of a projection spot, 0..1; `x`, `y` are tangents in the picture (right, up).
+ * @param parts which of them count, as bits: the field edge 1, the cuts 2, 4, ... in their order, then the pattern
  */
 export function gateShare(profile: Projection, x: number, y: number, parts = -1): number {
   let share = 1;
@@ -28,8 +30,26 @@ export function gateShare(profile: Projection, x: number, y: number, parts = -1)
     const beyond = Math.atan(x * cut.right + y * cut.up - cut.offset);
     share *= smoothstep(0.5 - beyond / cut.edgeWidthRad);
   }
-  return share;
+  if (profile.pattern === null || share === 0 || (parts & (2 << profile.cuts.length)) === 0) return share;
+  return share * patternShare(profile.pattern, x, y);
 }
+
+/** Of the hole whose soft edge the place lies in, by the most that it lies beyond a side; holes' soft edges are apart. */
+function patternShare({ holes, edgeWidthRad }: GatePattern, x: number, y: number): number {
+  for (let i = 0; i < holes.length; i++) {
+    const hole = holes[i]!;
+    if ((x - hole.x) ** 2 + (y - hole.y) ** 2 > hole.reach * hole.reach) continue;
+    let beyond = -Infinity;
+    for (const { right, up, offset } of hole.sides) beyond = Math.max(beyond, x * right + y * up - offset);
+    const share = smoothstep(0.5 - Math.atan(beyond) / edgeWidthRad);
+    if (share > 0) return share;
+  }
+  return 0;
+}
+
+/** The profile with shutters drawn out and no pattern: what the lamp's stated figures are for. */
+export const openGate = (profile: Profile): Profile =>
+  profile.kind === 'projection' ? { ...profile, cuts: [], pattern: null } : profile;
 
 /**
  * How much smaller than for a cosine the parts of a face must be for a second-order series to err as little, 0..1. The
@@ -42,7 +62,17 @@ export function splitScale(profile: Profile): number {
     return Math.min(1, Math.cbrt(24 / ((m + 2) * (m + 1) * m)));
   }
   if (profile.kind === 'beam') return Math.min(1, (3 * profile.halfBeamRad) / Math.max(2, profile.steepness));
-  return 1;
+  // Its kernel is that of an even face, but fitted, and its picture moves over the lens as well.
+  return profile.kind === 'projection' ? 0.75 : 1;
+}
+
+/** Powers of two that a beam's tail is followed down. */
+const FAINTEST = 16;
+
+/** Share by which a beam changes within a radian at an angle off its axis, 1/rad; 0 where next to nothing is left. */
+export function beamSlope({ halfBeamRad, steepness }: Beam, angleRad: number): number {
+  const powers = (angleRad / halfBeamRad) ** steepness;
+  return powers > FAINTEST ? 0 : (Math.LN2 * steepness * powers) / angleRad;
 }
 
 /** Angle within which a peaked field falls to half. */

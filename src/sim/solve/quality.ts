@@ -10,6 +10,10 @@ export interface Quality {
   readonly gateShare: number;
   /** The same as a share of the angle within which a peaked field falls to half. */
   readonly fieldShare: number;
+  /** Largest share by which a beam's own fall may change over half a part, in its tail. */
+  readonly beamShare: number;
+  /** Largest half part of a face as a share of the receiver's height over a woven net: nets close quickly at a slant. */
+  readonly weaveShare: number;
   /** Largest part of a face, seen from the receiver, that a quadratic may stand for, as a share of a web's bend. */
   readonly webShare: number;
   /** A gate edge is a stack of hard edges where the lens blurs it by at least this many of its own widths. */
@@ -27,6 +31,8 @@ export const GRID_QUALITY: Quality = {
   slimTube: 0.1,
   gateShare: 0.25,
   fieldShare: 0.35,
+  beamShare: 0.4,
+  weaveShare: 0.35,
   webShare: 0.5,
   hardGate: 1.5,
   fieldSides: 96,
@@ -38,6 +44,8 @@ export const METER_QUALITY: Quality = {
   slimTube: 0,
   gateShare: 0.125,
   fieldShare: 0.18,
+  beamShare: 0.2,
+  weaveShare: 0.18,
   webShare: 0.3,
   hardGate: 2,
   fieldSides: 384,
@@ -50,6 +58,8 @@ export const CHECK_QUALITY: Quality = {
   slimTube: 0,
   gateShare: 0.0625,
   fieldShare: 0.09,
+  beamShare: 0.1,
+  weaveShare: 0.09,
   webShare: 0.15,
   hardGate: 3,
   fieldSides: 768,

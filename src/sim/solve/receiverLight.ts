@@ -7,7 +7,7 @@ import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
 import { Occlusion } from './occlusion';
-import { fallToHalfRad, splitScale } from './profile';
+import { beamSlope, fallToHalfRad, splitScale } from './profile';
 import type { Quality } from './quality';
 import { bendRad } from '../photometry/web/bend';
 
@@ -17,8 +17,8 @@ export type KernelMode = 'full' | 'bare' | 'area';
 /** Bits of all things, whatever their role. */
 export const ALL_THINGS = Object.values(ROLE_BITS).reduce((all, bit) => all | bit, 0);
 
-/** Cells of a face each way that a web may ask for, however sharp it is. */
-const MOST_WEB_CELLS = 24;
+/** Cells of a face each way that a web, a beam, a gate or a net may ask for, however sharp it is. */
+const MOST_FINE_CELLS = 24;
 
 /**
  * Where the face's middle stands less than so many times as high over a receiver's horizon as the face reaches, the third
@@ -48,6 +48,8 @@ export class ReceiverLight {
   /** Angle over which a web bends; 0 for other profiles. */
   private readonly webBendRad: number;
   private readonly splitRatio: number;
+  /** Columns and rows of cells that the face is integrated in for the present receiver. */
+  private readonly cells = new Int32Array(2);
   /** The present receiver sees part of the face at so low an angle that its cosine is no small change of one value. */
   private grazes = false;
   /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
@@ -182,24 +184,35 @@ export class ReceiverLight {
         rows = Math.ceil(sizeV / (splitRatio * nearest));
       }
     }
-    if (this.webBendRad > 0) {
-      const most = quality.webShare * this.webBendRad * nearestPoint(face);
-      columns = Math.max(columns, Math.min(MOST_WEB_CELLS, Math.ceil(sizeU / most)));
-      rows = Math.max(rows, Math.min(MOST_WEB_CELLS, Math.ceil(sizeV / most)));
-    }
-    if (this.kernel.gateParts !== 0) {
-      const cells = Math.ceil(this.lensInPicture() / (quality.gateShare * this.narrowestSoftEdge()));
-      columns = Math.max(columns, cells);
-      rows = Math.max(rows, cells);
-    }
+    this.cells[0] = columns;
+    this.cells[1] = rows;
+    this.splitForProfile(sizeU, sizeV, far);
     const { profile } = this.source;
-    if (profile.kind === 'projection' && profile.peaking > 0) {
-      const cells = Math.ceil(this.lensInPicture() / (quality.fieldShare * fallToHalfRad(profile)));
-      columns = Math.max(columns, cells);
-      rows = Math.max(rows, cells);
-    }
     if (profile.kind === 'crated') integral.creases = this.creases(profile.slope);
-    integral.overFace(columns, rows, near);
+    integral.overFace(this.cells[0]!, this.cells[1]!, near);
+  }
+
+  /** Splits the face where what it sends, or what a net lets through, changes more over it than a quadratic follows. */
+  private splitForProfile(sizeU: number, sizeV: number, far: number): void {
+    const { quality, face } = this;
+    const { profile } = this.source;
+    const { cover } = this.occlusion;
+    if (cover.meetsWeave()) this.split(sizeU, sizeV, quality.weaveShare * cover.leastOverWeaves(face.towards));
+    if (this.webBendRad > 0) this.split(sizeU, sizeV, quality.webShare * this.webBendRad * nearestPoint(face));
+    if (profile.kind === 'beam') {
+      const angleRad = Math.acos(Math.min(1, this.kernel.height() / far));
+      this.split(sizeU, sizeV, (quality.beamShare * far) / beamSlope(profile, angleRad));
+    }
+    if (profile.kind !== 'projection') return;
+    const blur = this.lensInPicture();
+    if (this.kernel.gateParts !== 0) this.split(blur, blur, quality.gateShare * this.narrowestSoftEdge());
+    if (profile.peaking > 0) this.split(blur, blur, quality.fieldShare * fallToHalfRad(profile));
+  }
+
+  /** Cells so many that none reaches farther than `most`, in the unit of the two half sizes. */
+  private split(sizeU: number, sizeV: number, most: number): void {
+    this.cells[0] = Math.max(this.cells[0]!, Math.min(MOST_FINE_CELLS, Math.ceil(sizeU / most)));
+    this.cells[1] = Math.max(this.cells[1]!, Math.min(MOST_FINE_CELLS, Math.ceil(sizeV / most)));
   }
 
   /** Where on the face an egg crate's share bends: along its middle and at its cut-off, in u and in v. */

@@ -16,6 +16,7 @@ import type { Mend } from '../mends/mend';
 import type { PlaceAnswer } from '../place/placeAnswer';
 import type { PlaceRequest } from '../place/placeRequest';
 import type { GridResult, PointReading, SunCheck } from '../results';
+import type { Walk, WalkTask } from '../teach/walk';
 
 /** One channel holds one job at a time; the order here is the order in which the worker serves them. */
 export const CHANNELS = [
@@ -33,6 +34,7 @@ export const CHANNELS = [
   'metering',
   'compare',
   'even',
+  'walk',
 ] as const;
 export type Channel = (typeof CHANNELS)[number];
 
@@ -69,7 +71,17 @@ export interface PlaceJob {
   readonly request: PlaceRequest;
 }
 export type Task =
-  GridTask | CheckTask | ReadTask | MendTask | PlaceJob | ThrowTask | SunThrowTask | MeteringTask | CompareTask | EvenOutTask;
+  | GridTask
+  | CheckTask
+  | ReadTask
+  | MendTask
+  | PlaceJob
+  | ThrowTask
+  | SunThrowTask
+  | MeteringTask
+  | CompareTask
+  | EvenOutTask
+  | WalkTask;
 
 export interface TaskResults {
   readonly grids: readonly GridResult[];
@@ -82,6 +94,7 @@ export interface TaskResults {
   readonly metering: readonly MeteringPoint[];
   readonly compare: readonly ComparedSetup[];
   readonly even: EvenResult;
+  readonly walk: Walk;
 }
 export type TaskResult<T extends Task> = TaskResults[T['kind']];
 

@@ -15,6 +15,7 @@ import { GRID_QUALITY } from '../solve/quality';
 import { keeping, KeptLayers } from '../solve/keptLayers';
 import { readPoint } from '../solve/solvePoint';
 import { solveGrid } from '../solve/solveGrid';
+import { walking, type WalkTask } from '../teach/walk';
 import { boundingBox, joinBands, planBands } from './bands';
 import type { TaskSlices } from './jobLoop';
 import type { CheckTask, GridTask, PlaceJob, ReadTask, Task } from './protocol';
@@ -48,6 +49,8 @@ export function beginTask(task: Task): TaskSlices {
       return compareSetups(task);
     case 'even':
       return evenOutSlices(task);
+    case 'walk':
+      return walked(task);
   }
 }
 
@@ -100,5 +103,14 @@ function* place({ request }: PlaceJob): TaskSlices {
     const { done, value } = spots.next();
     if (done === true) return value;
     yield { fraction: value, surfaceId: request.surfaceId };
+  }
+}
+
+function* walked(task: WalkTask): TaskSlices {
+  const steps = walking(task);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done === true) return value;
+    yield { fraction: value, surfaceId: null };
   }
 }

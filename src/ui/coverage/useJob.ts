@@ -2,10 +2,11 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import type { SceneDocument } from '../../scene/schema';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowTask } from '../../sim/coverage/coverageTasks';
 import type { SunThrowTask } from '../../sim/coverage/sunThrow';
+import type { WalkTask } from '../../sim/teach/walk';
 import type { Channel, PlaceJob, TaskResult } from '../../sim/worker/protocol';
 import { useApp } from '../app';
 
-export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | PlaceJob | SunThrowTask;
+export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | PlaceJob | SunThrowTask | WalkTask;
 
 const sceneOf = (task: CoverageTask): SceneDocument => (task.kind === 'place' ? task.request.document : task.document);
 

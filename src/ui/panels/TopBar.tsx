@@ -154,8 +154,10 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
     new: () => actions.newScene(),
     demo: () => actions.openDemo(),
     backdrop: () => actions.openBackdrop(),
+    hall: () => actions.openDrillHall(),
     coverage: () => session.setState({ page: 'coverage' }),
     makeSun: () => session.setState({ isMakingSun: true }),
+    lessons: () => session.setState({ page: 'lessons' }),
     before: () => actions.backToBefore(),
     names: onRename,
     camera: onCamera,
@@ -183,12 +185,14 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
         <div className="menu-heading">{saved}</div>
         <Menu className="menu" aria-label="More" onAction={(key) => act[String(key)]?.()}>
           {isNarrow && <MenuItem id="coverage">Coverage</MenuItem>}
+          {isNarrow && <MenuItem id="lessons">Lessons</MenuItem>}
           {isNarrow && <MenuItem id="open">Open</MenuItem>}
           {isNarrow && <MenuItem id="theme">Theme: {THEME_NAMES[nextTheme].toLowerCase()}</MenuItem>}
           <MenuItem id="makeSun">Make a sun here</MenuItem>
           <MenuItem id="new">New scene</MenuItem>
           <MenuItem id="demo">Open the demo scene</MenuItem>
           <MenuItem id="backdrop">Open the harbour backdrop</MenuItem>
+          <MenuItem id="hall">Open the drill hall</MenuItem>
           {hasBefore && <MenuItem id="before">Back to the scene before</MenuItem>}
           <MenuItem id="names">Name scene and setup</MenuItem>
           <Separator />
@@ -241,7 +245,7 @@ export function NamesCard() {
 
 export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; readonly onCamera: () => void }) {
   const { actions, session } = useApp();
-  const isCoverage = useSession((state) => state.page === 'coverage');
+  const page = useSession((state) => state.page);
   const scene = useDocument((state) => state.history.present);
   const undoWords = useDocument((state) => undoLabel(state.history));
   const redoWords = useDocument((state) => redoLabel(state.history));
@@ -280,8 +284,19 @@ export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; 
         <Glyph name="redo" />
       </Button>
       {!isNarrow && (
-        <Button className="button" onPress={() => session.setState({ page: isCoverage ? 'sheets' : 'coverage' })}>
-          {isCoverage ? 'Sheets' : 'Coverage'}
+        <Button
+          className="button"
+          onPress={() => session.setState({ page: page === 'coverage' ? 'sheets' : 'coverage' })}
+        >
+          {page === 'coverage' ? 'Sheets' : 'Coverage'}
+        </Button>
+      )}
+      {!isNarrow && (
+        <Button
+          className="button"
+          onPress={() => session.setState({ page: page === 'lessons' ? 'sheets' : 'lessons' })}
+        >
+          {page === 'lessons' ? 'Sheets' : 'Lessons'}
         </Button>
       )}
       {!isNarrow && (

@@ -35,7 +35,7 @@ export interface SessionState {
   readonly tool: ToolName;
   readonly theme: Theme;
   /** The drawings, or the page that stands in their place. */
-  readonly page: 'sheets' | 'coverage';
+  readonly page: 'sheets' | 'coverage' | 'lessons';
   /** The form that looks for a lamp's place stands open. */
   readonly isMakingSun: boolean;
   readonly frontSheet: SheetKind;

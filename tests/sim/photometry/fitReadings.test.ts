@@ -1,12 +1,14 @@
 /**
  * The fit of meter readings: its line against certified values, the whole against a search of its own for the least
- * squares of ln E, and its bands against how often they hold the truth.
+ * squares of ln E and independent figures, its bands against how often they hold the truth.
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { fitReadings, type Reading, type ReadingFit } from '../../../src/sim/photometry/fitReadings';
+import { fitLog, outliersAmong } from '../../../src/sim/photometry/readingOutliers';
 import { studentT95, weightedLine } from '../../../src/sim/photometry/weightedLine';
 import { seeded } from '../../brute/vectors';
+import hall from '../../reference/drill-hall-falloff.json';
 
 /**
  * NIST Statistical Reference Datasets, linear regression, "Norris": an ozone monitor's calibration, 36 points. Data
@@ -141,9 +143,8 @@ describe('output and origin', () => {
       }));
       const [fit, best] = [good(readings), searched(readings)];
       if (fit.limit !== null) continue;
-      // The two differ to second order in the error, 0.03² = 0.0009.
-      expect(fit.candela.value / best.candela).toBeCloseTo(1, 2);
-      expect(Math.abs(fit.originM.value - best.originM)).toBeLessThan(0.02);
+      expect(fit.candela.value / best.candela).toBeCloseTo(1, 6);
+      expect(fit.originM.value).toBeCloseTo(best.originM, 6);
     }
   });
 
@@ -175,6 +176,74 @@ describe('output and origin', () => {
     // Unweighted roots would hear the far reading only: its root is eight times that of the near one.
     expect(off(0) / off(3)).toBeGreaterThan(0.5);
     expect(off(0) / off(3)).toBeLessThan(2);
+  });
+});
+
+describe('the readings of the drill hall (tests/reference/drill-hall-falloff.json), least squares in log level', () => {
+  const beam = hall.scene.setups['focused-beam'];
+  const typed = hall.scene.distancesM.map((distanceM, i) => ({ distanceM, illuminanceLx: beam.readingsTyped[i]! }));
+  test('exact levels: 90 000 cd and 0.350 m', () => {
+    const fit = good(hall.scene.distancesM.map((distanceM, i) => ({ distanceM, illuminanceLx: beam.luxExpected[i]! })));
+    expect(fit.candela.value / beam.fitExact.centreCandela).toBeCloseTo(1, 6);
+    expect(fit.originM.value).toBeCloseTo(beam.fitExact.offsetM, 6);
+  });
+  test('typed readings: 89 809 ± 1177 cd, 0.3481 ± 0.0155 m', () => {
+    const { candela, originM, residualStops } = good(typed);
+    const expected = beam.fitLogLeastSquares;
+    expect(Math.round(candela.value)).toBe(expected.centreCandela);
+    expect(Math.round(candela.standardError)).toBe(expected.se);
+    expect(originM.value).toBeCloseTo(expected.offsetM, 4);
+    expect(originM.standardError).toBeCloseTo(expected.seOffset, 4);
+    // The reference's rms is over n - 2, as a share of the level.
+    const squares = residualStops.reduce((sum, stops) => sum + (stops * Math.LN2) ** 2, 0);
+    expect(Math.sqrt(squares / 5)).toBeCloseTo(expected.rmsRelative, 4);
+    expect(outliersAmong(typed)).toEqual([]);
+  });
+  test('the 4 m reading doubled is named, and the fit is told with it and without', () => {
+    const slipped = typed.map((one, i) => (i === 4 ? { ...one, illuminanceLx: 2 * one.illuminanceLx } : one));
+    const { all, outliers, kept, offStops } = fitLog(slipped);
+    const { plainFit } = beam.withOutlier_4m_doubled;
+    if (!all.ok || !kept.ok) throw new Error('no fit');
+    expect(Math.round(all.candela.value)).toBe(plainFit.centreCandela);
+    expect(all.originM.value).toBeCloseTo(plainFit.offsetM, 3);
+    expect(all.residualStops[4]).toBeCloseTo(plainFit.residualStopsAt4m, 3);
+    expect(outliers).toEqual([4]);
+    // "Without it, give 89 447 cd and 0.345 m."
+    expect(Math.round(kept.candela.value)).toBe(89_447);
+    expect(kept.originM.value).toBeCloseTo(0.345, 3);
+    expect(offStops[4]).toBeCloseTo(1, 1);
+  });
+});
+
+describe('naming what is off', () => {
+  test('two slips among nine readings are both named, and no others', () => {
+    const next = seeded(3);
+    for (let round = 0; round < 60; round++) {
+      const readings = law(30_000, 0.5, [1.5, 2, 2.5, 3, 4, 5, 6, 8, 10]).map((one, i) => ({
+        ...one,
+        illuminanceLx: one.illuminanceLx * Math.exp(0.02 * normals(next)[0]) * (i === 2 ? 2 : i === 6 ? 0.5 : 1),
+      }));
+      expect(outliersAmong(readings)).toEqual([2, 6]);
+    }
+  });
+  test('readings that only scatter by 4 % are seldom named, and four are never', () => {
+    const next = seeded(11);
+    let named = 0;
+    for (let round = 0; round < 300; round++) {
+      const readings = law(30_000, 0.5, [1.5, 2, 3, 4, 6, 8, 10]).map((one) => ({
+        ...one,
+        illuminanceLx: one.illuminanceLx * Math.exp(0.04 * normals(next)[0]),
+      }));
+      if (outliersAmong(readings).length > 0) named += 1;
+    }
+    expect(named / 300).toBeLessThan(0.02);
+    const four = law(30_000, 0.5, [1.5, 2, 3, 4]).map((one, i) => (i === 1 ? { ...one, illuminanceLx: 9 } : one));
+    expect(outliersAmong(four)).toEqual([]);
+  });
+  test('readings that rise have no law, and nothing is named', () => {
+    const rising = [1, 2, 3, 4, 5].map((distanceM) => ({ distanceM, illuminanceLx: 100 * distanceM }));
+    expect(outliersAmong(rising)).toEqual([]);
+    expect(fitLog(rising)).toMatchObject({ outliers: [], kept: { ok: false } });
   });
 });
 

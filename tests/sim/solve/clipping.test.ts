@@ -76,6 +76,47 @@ describe('a disc', () => {
       { numRuns: 400, seed: 7 },
     );
   });
+  test('clipped by lines that lie on each other, turned round and scaled, is what the polygon is', () => {
+    const pool = fc.array(
+      fc.record({
+        turn: fc.double({ min: 0, max: 6.3, noNaN: true }),
+        at: fc.double({ min: -1, max: 1, noNaN: true }),
+      }),
+      {
+        minLength: 2,
+        maxLength: 3,
+      },
+    );
+    const picks = fc.array(fc.record({ index: fc.nat(2), size: fc.constantFrom(1, -1, 0.07, -0.07, 3.1) }), {
+      minLength: 2,
+      maxLength: 7,
+    });
+    fc.assert(
+      fc.property(pool, picks, (lines, chosen) => {
+        const edges = chosen.flatMap(({ index, size }) => {
+          const { turn, at } = lines[index % lines.length]!;
+          return [-at * size, Math.cos(turn) * size, Math.sin(turn) * size];
+        });
+        const polygon = momentsOf(fine, false, Float64Array.from(edges), [0, 0]);
+        disc(edges).forEach((value, i) => expect(Math.abs(value - polygon[i]!)).toBeLessThan(2e-5));
+      }),
+      { numRuns: 3000, seed: 11 },
+    );
+  });
+  test('cut to a point on a line that is given again leaves nothing for the next line to bring back', () => {
+    const [a, b] = [
+      [0.4857148803736653, 0.572235183089497, 0.5185974956607424],
+      [0.058671631144738834, -0.2625195559240958, 0.27418568480176625],
+    ];
+    const edges = [
+      ...[...a!, ...b!.map((x) => -x), 0.7227281370142622, 0.6049525606516412, 0.5395619505986897],
+      ...[-0.00407127915563258, 0.018216476602519835, -0.01902600015589458],
+      ...[-0.510068367591602, -0.6009267525269057, -0.5445996998182756],
+      ...[0.4857148803736653, 0.5722351830894967, 0.5185974956607423],
+      ...[0.0586716311447395, -0.26251955592409565, 0.27418568480176614],
+    ];
+    expect(Math.abs(disc(edges)[0]!)).toBeLessThan(1e-12);
+  });
 });
 
 test('a slim face has its third and fourth moments along u', () => {
