@@ -14,7 +14,7 @@ import { layoutSetup } from './commands';
 import { StopsMap, StopsWedge } from './EvenMap';
 import { SearchBounds } from './SearchBounds';
 import { stopsOffMean } from './stopsContours';
-import { JobState, rangeWords, type Chosen } from './parts';
+import { CoverPart, JobState, rangeWords, type Chosen } from './parts';
 import { useJob } from './useJob';
 
 const COUNTS = ['2', '3', '4', '5', '6', '7', '8'] as const;
@@ -118,10 +118,7 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
   const range = best?.evenness.rangeStops ?? null;
   const inKit = lamp?.kitId === undefined ? undefined : scene.kit?.[lamp.kitId]?.count;
   return (
-    <section className="cover-part" aria-labelledby="even-title">
-      <header>
-        <h3 id="even-title">Light it evenly</h3>
-      </header>
+    <CoverPart id="even" title="Light it evenly">
       <div className="fields four">
         <PickField
           label="Lamps"
@@ -172,6 +169,6 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
           </Button>
         </div>
       )}
-    </section>
+    </CoverPart>
   );
 }

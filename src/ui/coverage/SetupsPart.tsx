@@ -7,7 +7,7 @@ import { fixed, listed, unitsOf } from '../words/format';
 import { PickField } from '../fields/PickField';
 import { StopsMap, StopsWedge } from './EvenMap';
 import { stopsOffMean } from './stopsContours';
-import { JobState, rangeWords, type Chosen } from './parts';
+import { CoverPart, JobState, rangeWords, type Chosen } from './parts';
 import { useJob, useWhenRested } from './useJob';
 
 const MOST_SETUPS = 4;
@@ -101,10 +101,7 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
   const [aId, bId] = against ?? [setups[0]?.setupId ?? '', setups[1]?.setupId ?? ''];
   const [a, b] = [aId, bId].map((id) => setups.find(({ setupId }) => setupId === id));
   return (
-    <section className="cover-part" aria-labelledby="setups-title">
-      <header>
-        <h3 id="setups-title">Setups side by side</h3>
-      </header>
+    <CoverPart id="setups" title="Setups side by side">
       {ids.length < 2 && (
         <p>This scene has one setup. Copy it, change the copy, and the two stand here side by side.</p>
       )}
@@ -166,6 +163,6 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
         </figure>
       )}
       {setups.length > 0 && <Differences setups={setups} chosen={chosen} />}
-    </section>
+    </CoverPart>
   );
 }
