@@ -9,7 +9,7 @@ export type Theme = 'dark' | 'dim' | 'light';
 
 /** A thing of the scene that can be pointed at. `surfaceId` is set for an opening: the wall that it pierces. */
 export interface ObjectRef {
-  readonly kind: 'source' | 'modifier' | 'surface' | 'opening' | 'meter' | 'camera';
+  readonly kind: 'source' | 'modifier' | 'surface' | 'opening' | 'meter' | 'mark' | 'camera';
   readonly id: string;
   readonly surfaceId?: string;
 }
@@ -68,6 +68,16 @@ export interface SheetState {
   /** While dragging: the place before, drawn at 40 %. */
   readonly ghost: { readonly object: ObjectRef; readonly document: SceneDocument } | null;
   readonly snaps: readonly SnapMark[];
+  /** Plan: corners that are being drawn, or a length that is being measured. */
+  readonly drawing?: DrawingPicture | null;
+}
+
+export interface DrawingPicture {
+  /** Plan metres. */
+  readonly corners: readonly (readonly [x: number, y: number])[];
+  readonly at: readonly [x: number, y: number] | null;
+  /** An outline: the last corner is joined to the first. */
+  readonly isArea: boolean;
 }
 
 /** One drawing on the page. Screen points are CSS pixels from the host's top left. */

@@ -86,6 +86,8 @@ function placeOf(things: SceneThings, object: ObjectRef): Vec3 | null {
       return things.modifiers.find((one) => one.id === object.id)?.frame.origin ?? null;
     case 'meter':
       return things.meters.find((one) => one.id === object.id)?.meter.positionM ?? null;
+    case 'mark':
+      return things.document.marks?.[object.id]?.positionM ?? null;
     case 'camera':
       return things.camera?.frame.origin ?? null;
     default:

@@ -3,7 +3,16 @@ import type { Hit } from './contract';
 import { distanceToPath, insideRings, type Path } from './geometry2d';
 
 /** Ranks, highest first: handles of the selection, lamps, meters, grip, openings, surfaces. */
-export const RANK = { handle: 5, source: 4, meter: 3, camera: 3, modifier: 2, opening: 1, surface: 0 } as const;
+export const RANK = {
+  handle: 5,
+  source: 4,
+  meter: 3,
+  camera: 3,
+  mark: 3,
+  modifier: 2,
+  opening: 1,
+  surface: 0,
+} as const;
 
 export interface HitTarget {
   readonly hit: Hit;

@@ -28,7 +28,8 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, screenTurn, WEIGHT } from './drawThings';
+import { drawBeam, drawCone, drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
+import { drawDrawing } from './drawDrawing';
 import type { Path } from './geometry2d';
 import { drawHazeWedges, planSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
@@ -101,6 +102,7 @@ export function drawPlan(context: SheetContext): Picture {
   blockHandles(targets, placer);
   drawMove(context, top, placer);
   drawSnaps(context, top);
+  drawDrawing(context, top, placer);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
     if (map)
@@ -216,9 +218,12 @@ function thingsLayer(
     });
     markModifier(context, sketch, thing.id, line);
   }
-  for (const mark of Object.values(state.document.marks ?? {})) {
+  for (const [id, mark] of Object.entries(state.document.marks ?? {})) {
     const [x, y] = toScreen(context, mark.positionM);
     sketch.symbol(MARK_SYMBOL, x, y, 0, 16);
+    const hit = { object: { kind: 'mark', id }, handle: 'body' } as const;
+    targets.push({ hit, rank: RANK.mark, shape: { kind: 'point', x, y, radiusPx: 10 } });
+    if (isSame(state.selection, 'mark', id)) sketch.circle(x, y, 13, { role: 'accent', widthPx: 2, cased: true });
     placer.block({ left: x - 8, top: y - 8, right: x + 8, bottom: y + 8 });
   }
   for (const lamp of things.lamps) drawLampSymbol(context, sketch, lamp);

@@ -12,7 +12,15 @@ export function isSamePart(a: unknown, b: unknown): boolean {
 }
 
 /** The parts that the stores make anew at each asking; all others are kept by identity. */
-const SMALL_PARTS: readonly (keyof SheetState)[] = ['units', 'field', 'twinChecks', 'selection', 'hover', 'ghost'];
+const SMALL_PARTS: readonly (keyof SheetState)[] = [
+  'units',
+  'field',
+  'twinChecks',
+  'selection',
+  'hover',
+  'ghost',
+  'drawing',
+];
 
 /** True when the two states differ at most in the cross of the reading, which lies in a layer of its own. */
 export function isSameButReading(a: SheetState, b: SheetState): boolean {

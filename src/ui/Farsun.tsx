@@ -3,6 +3,7 @@ import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-compone
 import type { SheetKind } from '../render/contract';
 import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { CoveragePage } from './coverage/CoveragePage';
+import { StartDialog } from './drafting/StartDialog';
 import { isInText, keyAction } from './keyboard';
 import { MakeSunDialog } from './makeSun/MakeSunDialog';
 import { CameraFields } from './panels/CameraFields';
@@ -196,13 +197,18 @@ function Page() {
   const isWide = useMedia('(width >= 1900px)');
   const [dialog, setDialog] = useState<OpenDialog>(null);
   const [isKitOpen, setKitOpen] = useState(false);
+  const [isStartOpen, setStartOpen] = useState(false);
   const [isDropping, setDropping] = useState(false);
   usePageEvents(app, setDropping);
   return (
     <div className="app">
       <PageFrame>
         <SkipLinks />
-        <TopBar onRename={() => setDialog('names')} onCamera={() => setDialog('camera')} />
+        <TopBar
+          onNew={() => setStartOpen(true)}
+          onRename={() => setDialog('names')}
+          onCamera={() => setDialog('camera')}
+        />
         <PlaceRail onKit={() => setKitOpen(true)} />
         <main className="work">
           <div
@@ -225,6 +231,7 @@ function Page() {
       <VerdictVoice />
       <Notices />
       <PageDialog open={dialog} onClose={() => setDialog(null)} />
+      <StartDialog isOpen={isStartOpen} onClose={() => setStartOpen(false)} />
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
       <MakeSunDialog />
       {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}

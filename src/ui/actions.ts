@@ -62,7 +62,8 @@ export interface Actions {
   /** Asks for a file and opens it. */
   pickFile(): void;
   keepCopy(): void;
-  newScene(): void;
+  /** Opens a scene that was just made. */
+  newScene(scene?: SceneDocument): void;
   openDemo(): void;
   /** Opens the scene of the evenly lit cloth. */
   openBackdrop(): void;
@@ -329,9 +330,8 @@ export function createActions(document: DocumentStore, session: SessionStore, me
       download(saveScene(present()), name);
       say(`Copy kept: ${name}`);
     },
-    newScene: () =>
+    newScene: (scene = emptyScene()) =>
       replaceWith(() => {
-        const scene = emptyScene();
         showScene(scene, fileNameFor(scene));
         return true;
       }, 'New scene made'),

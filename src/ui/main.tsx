@@ -14,6 +14,7 @@ import './styles/notices.css';
 import './styles/coverage.css';
 import './styles/makeSun.css';
 import './styles/lessons.css';
+import './styles/drafting.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';

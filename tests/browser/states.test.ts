@@ -107,6 +107,8 @@ describe('nothing to show', () => {
   test('a new scene says what to place first, and the first lamp lights it', async () => {
     await page.getByRole('button', { name: 'More' }).click();
     await page.getByRole('menuitem', { name: 'New scene' }).click();
+    await page.getByRole('button', { name: /^A wall and a floor/ }).click();
+    await page.getByRole('button', { name: 'Make the scene' }).click();
     const empty = page.locator('.sheet-empty');
     expect(await empty.innerText()).toContain('Place a lamp first');
     expect(await faultsOf(page)).toEqual([]);

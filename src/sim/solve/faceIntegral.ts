@@ -6,6 +6,7 @@
  */
 import type { Vec3 } from '../../scene/geometry/vector';
 import { uniformPolygonIlluminance } from '../photometry/closedForms';
+import { partsBetween } from './creases';
 import { MOMENT_COUNT, PatchStore, SLIM_MOMENT_COUNT } from './clipping';
 import type { EmitterFace } from './emitterFace';
 import { FaceCover } from './faceCover';
@@ -392,18 +393,4 @@ export class FaceIntegral {
     const luminance = this.kernel.candelaPerUnit() / face.areaPerUnit;
     return uniformPolygonIlluminance(luminance, corners, [0, 0, 0], this.receiverNormal);
   }
-}
-
-/** Middles and half sizes of the parts that -extent..extent falls into between the lines, none wider than one in `count`. */
-function partsBetween(lines: readonly number[], extent: number, count: number): [middle: number, half: number][] {
-  const stops = lines.map((line) => Math.max(-extent, Math.min(extent, line)));
-  const parts: [number, number][] = [];
-  for (let i = 0; i + 1 < stops.length; i++) {
-    const width = stops[i + 1]! - stops[i]!;
-    if (width <= 0) continue;
-    const pieces = Math.ceil((width * count) / (2 * extent));
-    const half = width / pieces / 2;
-    for (let k = 0; k < pieces; k++) parts.push([stops[i]! + (2 * k + 1) * half, half]);
-  }
-  return parts;
 }

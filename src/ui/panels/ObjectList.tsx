@@ -37,6 +37,7 @@ export function listedGroups(document: SceneDocument, setupId: string, units: Un
     ['Windows', openings],
     ['Walls and floors', refs('surface', Object.keys(document.surfaces))],
     ['Meters', refs('meter', Object.keys(document.meters))],
+    ['Marks', refs('mark', Object.keys(document.marks ?? {}))],
     ['Camera', document.camera.pose ? [{ kind: 'camera', id: 'camera' }] : []],
   ];
   return groups

@@ -4,14 +4,16 @@ import type { SheetKind } from '../../render/contract';
 import { LAMP_SYMBOLS } from '../../render/symbols';
 import { useApp, useSession } from '../app';
 import type { NewKind } from '../actions';
+import { startDraw } from '../drafting/drafting';
 import { Glyph } from '../parts/Glyphs';
 import { KindSymbol } from '../parts/ThingSymbol';
-import type { ToolName } from '../tools/tool';
 
-const TOOLS: readonly { readonly id: ToolName; readonly name: string }[] = [
+const TOOLS = [
   { id: 'select', name: 'Select' },
   { id: 'pan', name: 'Pan' },
-];
+  { id: 'draw', name: 'Draw' },
+  { id: 'measure', name: 'Measure' },
+] as const;
 const PLACED: readonly { readonly kind: NewKind; readonly name: string; readonly symbol: ReactNode }[] = [
   { kind: 'lamp', name: 'Lamp', symbol: <KindSymbol symbol={LAMP_SYMBOLS.lensedSpot} /> },
   { kind: 'net', name: 'Net', symbol: <KindSymbol kind="net" /> },
@@ -23,8 +25,16 @@ const focusDrawing = (kind: SheetKind): void => document.getElementById(`drawing
 
 /** The pointer's tools, and things to place in front of the wall that is shown. */
 export function PlaceRail({ onKit }: { readonly onKit: () => void }) {
-  const { actions, session } = useApp();
-  const tool = useSession((state) => state.tool);
+  const app = useApp();
+  const { actions, session } = app;
+  const tool = useSession((state) =>
+    state.tool === 'draw' && state.drawing.kind === 'measure' ? 'measure' : state.tool,
+  );
+  const take = (next: (typeof TOOLS)[number]['id']): void => {
+    if (next === 'measure') startDraw(app, 'measure');
+    else if (next === 'draw') startDraw(app, 'walls');
+    else session.setState({ tool: next });
+  };
   return (
     <nav className="rail" aria-label="Place">
       <ToggleButtonGroup
@@ -35,7 +45,7 @@ export function PlaceRail({ onKit }: { readonly onKit: () => void }) {
         selectedKeys={[tool]}
         onSelectionChange={(keys) => {
           const [key] = keys;
-          if (key !== undefined) session.setState({ tool: key as ToolName });
+          if (key !== undefined) take(key as (typeof TOOLS)[number]['id']);
         }}
       >
         {TOOLS.map(({ id, name }) => (

@@ -6,6 +6,7 @@ import { modifierOf, nameOf, openingOf, refKey, sourceOf } from '../tools/things
 import { unitsOf } from '../words/format';
 import { CameraFields } from './CameraFields';
 import { GripFields } from './selected/GripFields';
+import { MarkFields } from './selected/MarkFields';
 import { MeterFields, OpeningFields, SurfaceFields } from './selected/SetFields';
 import { SourceFields } from './selected/SourceFields';
 
@@ -15,6 +16,7 @@ const KIND_WORDS: Readonly<Record<ObjectRef['kind'], string>> = {
   surface: 'surface',
   opening: 'opening',
   meter: 'meter',
+  mark: 'mark',
   camera: 'camera',
 };
 
@@ -42,6 +44,10 @@ function ThingFields({ thing }: { readonly thing: ObjectRef }) {
     case 'meter': {
       const meter = document.meters[thing.id];
       return meter ? <MeterFields {...common} meter={meter} /> : null;
+    }
+    case 'mark': {
+      const mark = document.marks?.[thing.id];
+      return mark ? <MarkFields {...common} mark={mark} /> : null;
     }
     case 'camera':
       return <CameraFields />;

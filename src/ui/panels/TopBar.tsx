@@ -136,10 +136,16 @@ function UnitsMenu() {
   );
 }
 
+interface BarProps {
+  readonly onNew: () => void;
+  readonly onRename: () => void;
+  readonly onCamera: () => void;
+}
+
 /** Tablet portrait and below: what does not fit the bar goes into the menu. */
 const useIsNarrow = (): boolean => useMedia('(width < 900px)');
 
-function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; readonly onCamera: () => void }) {
+function SceneMenu({ onNew, onRename, onCamera }: BarProps) {
   const { actions, session } = useApp();
   const saved = useSavedWords();
   const isNarrow = useIsNarrow();
@@ -151,7 +157,7 @@ function SceneMenu({ onRename, onCamera }: { readonly onRename: () => void; read
   const act: Readonly<Record<string, () => void>> = {
     open: () => actions.pickFile(),
     theme: () => setTheme(session, nextTheme),
-    new: () => actions.newScene(),
+    new: onNew,
     demo: () => actions.openDemo(),
     backdrop: () => actions.openBackdrop(),
     hall: () => actions.openDrillHall(),
@@ -243,7 +249,7 @@ export function NamesCard() {
   );
 }
 
-export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; readonly onCamera: () => void }) {
+export function TopBar(props: BarProps) {
   const { actions, session } = useApp();
   const page = useSession((state) => state.page);
   const scene = useDocument((state) => state.history.present);
@@ -308,7 +314,7 @@ export function TopBar({ onRename, onCamera }: { readonly onRename: () => void; 
         Keep a copy
       </Button>
       {!isNarrow && <ThemeMenu />}
-      <SceneMenu onRename={onRename} onCamera={onCamera} />
+      <SceneMenu {...props} />
     </header>
   );
 }

@@ -3,6 +3,7 @@ import {
   CAMERA_SYMBOL,
   LAMP_SYMBOLS,
   lampSymbolKind,
+  MARK_SYMBOL,
   METER_DOME_SYMBOL,
   METER_FLAT_SYMBOL,
   SUN_SYMBOL,
@@ -67,6 +68,8 @@ function symbolOf(document: SceneDocument, setupId: string, ref: ObjectRef): Pla
     }
     case 'meter':
       return document.meters[ref.id]?.receptor === 'dome' ? METER_DOME_SYMBOL : METER_FLAT_SYMBOL;
+    case 'mark':
+      return MARK_SYMBOL;
     case 'camera':
       return CAMERA_SYMBOL;
     case 'opening':

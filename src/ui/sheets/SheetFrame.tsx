@@ -6,6 +6,7 @@ import { keyIlluminanceLx } from '../../sim/exposure/exposure';
 import type { SceneDocument } from '../../scene/schema';
 import { formatPercent } from '../../scene/units/format';
 import { useApp, useDocument, useResults, useSession } from '../app';
+import { DrawStrip } from '../drafting/DrawStrip';
 import { LevelTable } from '../panels/LevelTable';
 import { Glyph } from '../parts/Glyphs';
 import { Guard } from '../parts/Guard';
@@ -229,13 +230,16 @@ export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly
         {kind !== 'section' && <TableToggle kind={kind} />}
         <ViewButtons kind={kind} handle={handle} />
       </header>
-      <div className="drawing-box">
-        <Guard what={`The ${SHEET_WORDS[kind].toLowerCase()}`}>
-          <SheetView kind={kind} handle={handle} />
-        </Guard>
-        {kind === 'elevation' && !isEmpty && <TwinDivider handle={handle} surfaceId={elevationId} />}
-        {kind === 'elevation' && isEmpty && <EmptySheet />}
-        {kind === 'elevation' && !isEmpty && <SheetStatus surfaceId={elevationId} />}
+      <div className="sheet-body">
+        {kind === 'plan' && <DrawStrip />}
+        <div className="drawing-box">
+          <Guard what={`The ${SHEET_WORDS[kind].toLowerCase()}`}>
+            <SheetView kind={kind} handle={handle} />
+          </Guard>
+          {kind === 'elevation' && !isEmpty && <TwinDivider handle={handle} surfaceId={elevationId} />}
+          {kind === 'elevation' && isEmpty && <EmptySheet />}
+          {kind === 'elevation' && !isEmpty && <SheetStatus surfaceId={elevationId} />}
+        </div>
       </div>
       <Levels kind={kind} />
     </section>

@@ -7,6 +7,8 @@ import type { SceneDocument } from '../../scene/schema';
 import { formatAngle } from '../../scene/units/format';
 import { useApp, type App } from '../app';
 import { isArrow, nudgeEdit, nudgeStepM } from '../tools/nudge';
+import { draw, drawKey } from '../drafting/drafting';
+import { reduceDrawPointer, type DrawPointerResult } from '../tools/draw/drawPointer';
 import { reduce } from '../tools/select';
 import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState, type Travel } from '../tools/tool';
 import { anchorOf, sameRef } from '../tools/things';
@@ -189,7 +191,12 @@ class SheetDriver implements SheetHandle {
   private onKeyDown(event: KeyboardEvent): void {
     if (event.ctrlKey || event.metaKey) return;
     const { session, document, actions } = this.app;
-    const { selection, setupId } = session.getState();
+    const { selection, setupId, tool } = session.getState();
+    if (tool === 'draw' && this.kind === 'plan' && drawKey(this.app, event.key)) {
+      event.preventDefault();
+      event.stopPropagation();
+      return;
+    }
     if (isArrow(event.key) && selection) {
       const { surfaceId, sourceId } = sheetState(
         this.kind,
@@ -225,12 +232,16 @@ class SheetDriver implements SheetHandle {
 
   private feed(event: ToolEvent): void {
     const { session, document } = this.app;
-    const { tool, setupId } = session.getState();
+    const { tool, setupId, drawing } = session.getState();
     const before = this.tool;
     const context = { tool, setupId, document: document.getState().history.present, sheet: this.sheet };
-    const result = reduce(before, event, context);
+    const isDrawing = tool === 'draw' && this.kind === 'plan';
+    const result: DrawPointerResult = isDrawing
+      ? reduceDrawPointer(before, event, { ...context, drawing })
+      : reduce(before, event, context);
     this.tool = result.state;
     this.apply(result, event);
+    if (result.drew) draw(this.app, result.drew, result.onSurfaceId);
     const isTap = before.name === 'pressed' && before.touch && event.type === 'up';
     if (isTap) this.read({ x: event.at.x, y: event.at.y - (before.hit ? 0 : FINGER_LIFT_PX) });
   }

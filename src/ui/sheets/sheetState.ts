@@ -1,11 +1,12 @@
 /** From the stores to what one drawing is told. Pure: same stores, same state. */
-import type { FieldPicture, Quantity, SheetKind, SheetState } from '../../render/contract';
+import type { DrawingPicture, FieldPicture, Quantity, SheetKind, SheetState } from '../../render/contract';
 import { keyIlluminanceLx } from '../../sim/exposure/exposure';
 import type { DocumentState } from '../stores/document';
 import { isOutOfDate, type ResultsState } from '../stores/results';
 import type { SessionState } from '../stores/session';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { resampled } from '../stores/twin';
+import { isAreaKind, isSpotKind, type Drawing } from '../tools/draw/drawing';
 import { unitsOf } from '../words/format';
 
 /** Surface whose map a sheet shows; the section shows none. */
@@ -50,6 +51,12 @@ function swiped(picture: FieldPicture, share: number): FieldPicture {
 export const swipeShare = ({ twin, swipe, quantity }: SessionState): number | null =>
   twin && quantity !== 'lampOverSun' ? swipe : null;
 
+const drawingPicture = ({ kind, corners, at }: Drawing): DrawingPicture => ({
+  corners,
+  at: isSpotKind(kind) ? null : at,
+  isArea: isAreaKind(kind),
+});
+
 export function sheetState(
   kind: SheetKind,
   document: DocumentState,
@@ -84,5 +91,6 @@ export function sheetState(
     reading: cross ? { atM: cross.atM, pinned: session.pin !== null } : null,
     ghost,
     snaps: [],
+    drawing: kind === 'plan' && session.tool === 'draw' ? drawingPicture(session.drawing) : null,
   };
 }

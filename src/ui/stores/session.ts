@@ -3,6 +3,8 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { ObjectRef, Quantity, SheetKind, Theme } from '../../render/contract';
 import type { Point3, SceneDocument } from '../../scene/schema';
 import type { SunFigure } from '../../sim/results';
+import { startDrawing, type Drawing } from '../tools/draw/drawing';
+import { FIRST_SETTINGS, type DrawSettings } from '../tools/draw/drawnThings';
 import type { ToolName } from '../tools/tool';
 
 /** A point of a surface that is being read. */
@@ -33,6 +35,9 @@ export interface SessionState {
   readonly selection: ObjectRef | null;
   readonly hover: ObjectRef | null;
   readonly tool: ToolName;
+  /** Corners that are being drawn on the plan; they are no part of the scene yet. */
+  readonly drawing: Drawing;
+  readonly drawSettings: DrawSettings;
   readonly theme: Theme;
   /** The drawings, or the page that stands in their place. */
   readonly page: 'sheets' | 'coverage' | 'lessons';
@@ -65,6 +70,8 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     selection: null,
     hover: null,
     tool: 'select',
+    drawing: startDrawing(),
+    drawSettings: FIRST_SETTINGS,
     page: 'sheets',
     isMakingSun: false,
     frontSheet: 'elevation',

@@ -16,6 +16,7 @@ export function thingRefOf(setupId: string, ref: ObjectRef): ThingRef | null {
       return ref.surfaceId === undefined ? null : { kind: 'opening', surfaceId: ref.surfaceId, id: ref.id };
     case 'surface':
     case 'meter':
+    case 'mark':
       return { kind: ref.kind, id: ref.id };
     case 'camera':
       return null;
@@ -38,6 +39,7 @@ export function commandFor(document: SceneDocument, setupId: string, edit: Edit)
     const { leftM, sillM } = edit;
     return at && { type: 'patch', at, fields: { leftM, sillM } };
   }
+  if (edit.kind === 'mark') return at && { type: 'move', at, positionM: tuple(edit.positionM) };
   const before = poseOf(document, setupId, edit.ref);
   if (!before) return null;
   if (!at) return { type: 'patchScene', part: 'camera', fields: { pose: edit.pose } };

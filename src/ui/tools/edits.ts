@@ -7,7 +7,8 @@ import { aimPointOf, extentOf, isFixed, openingOf, poseOf, tuple } from './thing
 
 export type Edit =
   | { readonly kind: 'pose'; readonly ref: ObjectRef; readonly pose: Pose }
-  | { readonly kind: 'opening'; readonly ref: ObjectRef; readonly leftM: number; readonly sillM: number };
+  | { readonly kind: 'opening'; readonly ref: ObjectRef; readonly leftM: number; readonly sillM: number }
+  | { readonly kind: 'mark'; readonly ref: ObjectRef; readonly positionM: Vec3 };
 
 const ANGLE_STEP_DEG = 0.1;
 const roundTo = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(6));
@@ -53,6 +54,8 @@ export function moveEdit(
       sillM: slide(opening.sillM, dot(deltaM, frame.up), most.heightM - extent.heightM),
     };
   }
+  const mark = ref.kind === 'mark' ? document.marks?.[ref.id] : undefined;
+  if (mark) return { kind: 'mark', ref, positionM: roundMoved(add(mark.positionM, deltaM), deltaM, stepM) };
   const pose = poseOf(document, setupId, ref);
   if (!pose) return null;
   return { kind: 'pose', ref, pose: { ...pose, positionM: roundMoved(add(pose.positionM, deltaM), deltaM, stepM) } };

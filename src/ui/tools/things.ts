@@ -53,12 +53,14 @@ export function poseOf(document: SceneDocument, setupId: string, ref: ObjectRef)
       return meter && { positionM: meter.positionM, aim: meter.aim };
     }
     case 'opening':
+    case 'mark':
       return undefined;
   }
 }
 
 /** World point of a thing: where a drag takes hold of it. */
 export function anchorOf(document: SceneDocument, setupId: string, ref: ObjectRef): Vec3 | undefined {
+  if (ref.kind === 'mark') return document.marks?.[ref.id]?.positionM;
   if (ref.kind !== 'opening') return poseOf(document, setupId, ref)?.positionM;
   const found = openingOf(document, ref);
   if (!found) return undefined;
@@ -92,6 +94,8 @@ export function isFixed(document: SceneDocument, setupId: string, ref: ObjectRef
       return openingOf(document, ref)?.surface.locked === true;
     case 'surface':
       return true; // walls stand; their exact place is typed
+    case 'mark':
+      return false;
     case 'camera':
       return document.camera.pose === undefined;
   }
@@ -105,6 +109,8 @@ function exists(document: SceneDocument, setupId: string, ref: ObjectRef): boole
       return openingOf(document, ref) !== undefined;
     case 'meter':
       return document.meters[ref.id] !== undefined;
+    case 'mark':
+      return document.marks?.[ref.id] !== undefined;
     case 'camera':
       return true;
     default:
@@ -128,6 +134,8 @@ export function nameOf(document: SceneDocument, setupId: string, ref: ObjectRef)
       return openingOf(document, ref)?.opening.name ?? ref.id;
     case 'meter':
       return document.meters[ref.id]?.name ?? ref.id;
+    case 'mark':
+      return document.marks?.[ref.id]?.name ?? ref.id;
     case 'camera':
       return 'Camera';
   }

@@ -8,7 +8,7 @@ export interface ScreenPoint {
   readonly x: number;
   readonly y: number;
 }
-export type ToolName = 'select' | 'pan';
+export type ToolName = 'select' | 'pan' | 'draw';
 
 export type ToolEvent =
   | {

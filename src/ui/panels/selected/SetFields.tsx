@@ -7,6 +7,7 @@ import { SizeFields } from './SizeFields';
 import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import type { Units } from '../../words/format';
+import { BlindFields } from './BlindFields';
 import { PlaceFields } from './PlaceFields';
 import { useEdits } from './useEdits';
 
@@ -122,6 +123,7 @@ export function OpeningFields({ thing, units, opening }: Common & { readonly ope
               edits.patch({ window: { ...window, glass: { ...window.glass, transmittance } } })
             }
           />
+          <BlindFields window={window} fine={fine} edits={edits} />
         </>
       )}
       <WordsField label="Name" value={opening.name ?? ''} onCommit={(name) => edits.patchLoud({ name })} />

@@ -1,0 +1,250 @@
+/** Drawing a set by mouse, by keyboard alone and by finger, from nothing to the first verdict. */
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { drag, field, figure, pixelsPerMetre, placeIn, selectedTitle, undo, type Spot } from './hands';
+import { openStage, settled, visit, type Stage, type Visit } from './page';
+
+let stage: Stage;
+beforeAll(async () => {
+  stage = await openStage();
+});
+afterAll(async () => {
+  await stage?.close();
+});
+
+const listed = (page: Page, name: RegExp): Promise<number> => page.getByRole('option', { name }).count();
+const verdict = (page: Page): Promise<string> => page.getByTestId('verdict-word').innerText();
+
+/** Takes an entry of an opened choice. */
+const pick = (page: Page, name: string): Promise<void> =>
+  page.locator('.popover').getByRole('option', { name, exact: true }).click();
+
+/** Middle of the plan's drawing. */
+async function middle(page: Page): Promise<Spot> {
+  const box = (await page.locator('#drawing-plan').boundingBox())!;
+  return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+}
+const SQUARE = [
+  [-110, 80],
+  [110, 80],
+  [110, -90],
+  [-110, -90],
+] as const;
+
+/** Counts what a hand does: a press, a typed figure or a chosen entry is one action. */
+function counter() {
+  let count = 0;
+  return {
+    act: async (doing: Promise<unknown>): Promise<void> => {
+      count += 1;
+      await doing;
+    },
+    count: () => count,
+  };
+}
+
+describe('by mouse', () => {
+  let desk: Visit;
+  let page: Page;
+  beforeAll(async () => {
+    desk = await visit(stage);
+    page = desk.page;
+  });
+  afterAll(async () => {
+    expect(desk.faults).toEqual([]);
+    await desk.close();
+  });
+
+  test('from bare ground to a verdict in at most 12 actions, and all of it taken back', async () => {
+    const { act, count } = counter();
+    await act(page.getByRole('button', { name: 'More' }).click());
+    await act(page.getByRole('menuitem', { name: 'New scene' }).click());
+    await act(page.getByRole('button', { name: /^Bare ground/ }).click());
+    await act(page.getByRole('button', { name: 'Make the scene' }).click());
+    const at = await middle(page);
+    for (const [x, y] of SQUARE) await act(page.mouse.click(at.x + x, at.y + y));
+    await act(page.getByRole('button', { name: 'Close the room' }).click());
+    await act(page.getByRole('button', { name: 'Place a lamp' }).first().click());
+    await settled(page);
+    expect(['Reads as sun', 'Passable', 'Gives it away', 'Not enough to say']).toContain(await verdict(page));
+    expect(count()).toBeLessThanOrEqual(12);
+    expect(await listed(page, /^Wall \d/)).toBe(4);
+    expect(await listed(page, /^Floor/)).toBe(1);
+    await undo(page);
+    await undo(page);
+    expect(await listed(page, /^(Wall|Floor|L1)/)).toBe(0);
+    expect(await page.locator('header.top').getByRole('button', { name: /^Undo/ }).isDisabled()).toBe(true);
+  });
+
+  test('a window and a wall give a verdict in four presses', async () => {
+    const { act, count } = counter();
+    await act(page.getByRole('button', { name: 'More' }).click());
+    await act(page.getByRole('menuitem', { name: 'New scene' }).click());
+    await act(page.getByRole('button', { name: /^A window and a wall/ }).click());
+    await act(page.getByRole('button', { name: 'Make the scene' }).click());
+    await settled(page);
+    expect(await page.locator('.verdict-top').innerText()).toContain('L1 on east wall');
+    expect(await verdict(page)).not.toBe('');
+    expect(count()).toBe(4);
+  });
+
+  test('a window goes into the wall that is pressed, where it is pressed', async () => {
+    await page.getByRole('radio', { name: 'Draw', exact: true }).click();
+    await page.locator('.draw-strip .pick').first().click();
+    await pick(page, 'Window');
+    await page.getByRole('button', { name: 'Fit, plan' }).click();
+    // The typed twin first: it says where the north wall lies on the screen, by the note of what it put in.
+    await page.locator('.draw-strip .pick').nth(1).click();
+    await pick(page, 'North wall');
+    const strip = page.locator('.draw-strip');
+    await strip.getByLabel('Middle, from left').fill('0.7+0.3');
+    await strip.getByLabel('Middle, from left').press('Enter');
+    await strip.getByRole('button', { name: 'Put in' }).click();
+    expect(await selectedTitle(page)).toBe('Selected: Window 2');
+    expect(await figure(page, 'Left edge')).toBe(0.4); // 1.0 m less half of 1.2 m
+    await undo(page);
+    expect(await listed(page, /^Window 2/)).toBe(0);
+    // By a press: 1.6 m west of the middle of the south wall's window, which stands in the middle of 5 m.
+    await placeIn(page, 'plan', 'L1');
+    const scale = await pixelsPerMetre(page, 'plan');
+    const at = await placeIn(page, 'plan', 'Window 1');
+    await page.mouse.click(at.x - 1.6 * scale, at.y);
+    expect(await selectedTitle(page)).toBe('Selected: Window 2');
+    // Seen from inside, left is east: the middle lies 2.5 + 1.6 m from there, to 5 cm, less half of 1.2 m.
+    expect(Math.abs((await figure(page, 'Left edge')) - 3.5)).toBeLessThan(0.04);
+    await undo(page);
+  });
+
+  test('the tape measures between two presses and between two things by name', async () => {
+    await page.getByRole('radio', { name: 'Measure', exact: true }).click();
+    const at = await middle(page);
+    await page.mouse.click(at.x - 50, at.y);
+    await page.mouse.click(at.x + 50, at.y);
+    expect(await page.locator('.measured').innerText()).toMatch(/^\d+\.\d\d\sm, towards 90/);
+    await page.locator('.draw-strip .pick').first().click();
+    await pick(page, 'South wall');
+    await page.locator('.draw-strip .pick').nth(1).click();
+    await pick(page, 'North wall');
+    // Lower left corners of the facing walls of a room 5 m wide and 4 m deep: a diagonal of the floor.
+    expect(await page.locator('.measured').innerText()).toMatch(/^6\.40\sm/);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Done', exact: true }).click();
+    expect(await page.locator('.draw-strip').count()).toBe(0);
+  });
+
+  test('a mark is put down, carried with the mouse and nudged with the keys', async () => {
+    await page.getByRole('radio', { name: 'Draw', exact: true }).click();
+    await page.locator('.draw-strip .pick').first().click();
+    await pick(page, 'Mark');
+    const at = await middle(page);
+    await page.mouse.click(at.x + 20, at.y - 20);
+    expect(await selectedTitle(page)).toBe('Selected: Mark 1');
+    await page.getByRole('button', { name: 'Done', exact: true }).click();
+    const before = await figure(page, 'East');
+    await page.locator('#drawing-plan').focus();
+    await page.keyboard.press('Shift+ArrowRight');
+    expect(await figure(page, 'East')).toBeCloseTo(before + 0.1, 6);
+    await undo(page);
+    // The strip is gone and the drawing wider: the view keeps its middle and scale.
+    const now = await middle(page);
+    await drag(page, { x: now.x + 20, y: now.y - 20 }, { x: 40, y: 0 });
+    expect(await figure(page, 'East')).toBeGreaterThan(before);
+  });
+});
+
+describe('by keyboard alone', () => {
+  let desk: Visit;
+  let page: Page;
+  beforeAll(async () => {
+    desk = await visit(stage);
+    page = desk.page;
+  });
+  afterAll(async () => {
+    expect(desk.faults).toEqual([]);
+    await desk.close();
+  });
+
+  /** Tabs on until the focus is on a control of this name. */
+  async function tabTo(name: RegExp): Promise<void> {
+    for (let step = 0; step < 150; step += 1) {
+      const found = await page.evaluate(() => {
+        const element = document.activeElement as HTMLElement | null;
+        const label = element instanceof HTMLInputElement ? (element.labels?.[0]?.innerText ?? '') : '';
+        return element?.getAttribute('aria-label') ?? (label || element?.innerText || '');
+      });
+      if (name.test(found)) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`no control ${name} within 150 stops`);
+  }
+  const type = async (name: RegExp, value: string): Promise<void> => {
+    await tabTo(name);
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type(value);
+    await page.keyboard.press('Enter');
+  };
+
+  test('a room is drawn by lengths and directions, lit, judged, and taken back', async () => {
+    await tabTo(/^More$/);
+    await page.keyboard.press('Enter');
+    await page.getByRole('menuitem', { name: 'New scene' }).focus();
+    await page.keyboard.press('Enter');
+    await tabTo(/^Bare ground/);
+    await page.keyboard.press('Enter');
+    await tabTo(/^Make the scene$/);
+    await page.keyboard.press('Enter');
+    await tabTo(/^Set corner$/);
+    await page.keyboard.press('Enter');
+    for (const [lengthM, directionDeg] of [
+      ['4+0.5', '90'],
+      ['3.2', '0'],
+      ['450cm', '270'],
+    ] as const) {
+      await type(/^Length$/, lengthM);
+      await type(/^Direction$/, directionDeg);
+      await tabTo(/^Set corner$/);
+      await page.keyboard.press('Enter');
+    }
+    await tabTo(/^Close the room$/);
+    await page.keyboard.press('Enter');
+    expect(await listed(page, /^Wall \d/)).toBe(4);
+    expect(await figure(page, 'Width')).toBe(4.5);
+    await tabTo(/^Place a lamp$/);
+    await page.keyboard.press('Enter');
+    await settled(page);
+    expect(await verdict(page)).not.toBe('');
+    // Aimed by key: the aim of a lamp is three figures in its card.
+    const before = await figure(page, 'Aim height');
+    await field(page, 'Aim height').focus();
+    await page.keyboard.press('Shift+ArrowDown');
+    expect(await figure(page, 'Aim height')).toBeCloseTo(before - 0.1, 6);
+    await page.locator('#drawing-plan').focus();
+    for (let step = 0; step < 3; step += 1) await page.keyboard.press('Control+z');
+    expect(await listed(page, /^(Wall|Floor|L1)/)).toBe(0);
+  });
+});
+
+describe('by finger', () => {
+  test('a room is drawn with taps on a tablet', async () => {
+    const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+    const { page } = tablet;
+    await page.getByRole('button', { name: 'More' }).tap();
+    await page.getByRole('menuitem', { name: 'New scene' }).tap();
+    await page.getByRole('button', { name: /^Bare ground/ }).tap();
+    await page.getByRole('button', { name: 'Make the scene' }).tap();
+    await page.locator('.draw-strip').waitFor();
+    const at = await middle(page);
+    for (const [x, y] of SQUARE) await page.touchscreen.tap(at.x + x, at.y + y);
+    // The first corner again closes.
+    await page.touchscreen.tap(at.x + SQUARE[0][0] + 4, at.y + SQUARE[0][1] - 4);
+    await expect.poll(() => listed(page, /^Wall \d/)).toBe(4);
+    await page.getByRole('button', { name: 'Place a lamp' }).first().tap();
+    await settled(page);
+    expect(await verdict(page)).not.toBe('');
+    await undo(page);
+    await undo(page);
+    expect(await listed(page, /^(Wall|Floor|L1)/)).toBe(0);
+    expect(tablet.faults).toEqual([]);
+    await tablet.close();
+  });
+});
