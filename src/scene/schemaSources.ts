@@ -119,7 +119,9 @@ export const outputSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('lumens'), lumens: amount }),
   z.strictObject({ kind: z.literal('luxAt'), illuminanceLx: amount, distanceM: sizeM }),
   z.strictObject({ kind: z.literal('luminance'), luminanceCdM2: amount }),
-  z.strictObject({ kind: z.literal('file') }).meta({ description: 'as the photometric file says, all its factors in' }),
+  z.strictObject({ kind: z.literal('file'), factor: z.number().positive().max(1000).optional() }).meta({
+    description: 'as the photometric file says, all its factors in, times the factor that meter readings give',
+  }),
   z.strictObject({
     kind: z.literal('readings'),
     readings: z

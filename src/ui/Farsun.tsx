@@ -23,6 +23,7 @@ import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
 import { Guard } from './parts/Guard';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
+import { ThrowSheet } from './sheets/ThrowSheet';
 import { LessonsPage } from './teach/LessonsPage';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
@@ -194,6 +195,7 @@ function Page() {
   const setupId = useSession((state) => state.setupId);
   const front = useSession((state) => state.frontSheet);
   const shownPage = useSession((state) => state.page);
+  const isWide = useMedia('(width >= 1900px)');
   const [dialog, setDialog] = useState<OpenDialog>(null);
   const [isKitOpen, setKitOpen] = useState(false);
   const [isStartOpen, setStartOpen] = useState(false);
@@ -221,6 +223,7 @@ function Page() {
             {shownPage === 'lessons' && <LessonsPage />}
             {shownPage === 'sheets' &&
               SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)}
+            {shownPage === 'sheets' && isWide && <ThrowSheet />}
           </div>
         </main>
         <ReadingStrip />

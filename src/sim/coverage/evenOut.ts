@@ -6,6 +6,7 @@ import { descend, scan, type Rank, type Trial } from '../mends/search';
 import { mayStand } from '../mends/space';
 import { compileScene } from '../solve/compileScene';
 import { METER_QUALITY, type Quality } from '../solve/quality';
+import type { GridResult } from '../results';
 import { solveGrid } from '../solve/solveGrid';
 import { judgedLevels } from '../report';
 import { coverageArea, evennessOf, type CoverageArea, type Evenness } from './evenness';
@@ -55,6 +56,8 @@ export interface EvenResult {
   /** Null where no place within space and bounds lights the area throughout at the wanted level. */
   readonly best: EvenChoice | null;
   readonly tried: number;
+  /** The best layout's light over the area, for a map; null where there is none. */
+  readonly map: GridResult | null;
   /** Why there is none. */
   readonly reason: string | null;
 }
@@ -137,6 +140,12 @@ function rankOf(situation: Situation, layout: EvenLayout, cells: number, quality
   const evenness = { ...found, minLx: found.minLx * ratio, maxLx: found.maxLx * ratio, meanLx: found.meanLx * ratio };
   const choice = { layout, evenness, level, lampsAt: placed(situation, layout, level) };
   return { score: found.rangeStops, sum: 0, costStops: -Math.log2(fullLx), pieces: task.lamps, choice };
+}
+
+/** The light of a layout on the report's grid, at the lamps' levels. */
+function mapOf({ task, setup, area }: Situation, { lampsAt }: EvenChoice): GridResult {
+  const scene = compileScene(sceneWithOnly(task.document, setup, lampsAt), setup.id);
+  return solveGrid(scene, area.request, {}, METER_QUALITY);
 }
 
 const spread = ([least, most]: Span, count: number): number[] =>
@@ -225,7 +234,10 @@ export function* evenOut(task: EvenTask): Generator<number, EvenResult, void> {
     if (best === null || found.rank.score < best.rank.score) best = found;
     yield 0.6 + (0.4 * (i + 1)) / starts.length;
   }
-  if (best !== null) return { best: best.rank.choice, tried, reason: null };
+  if (best !== null) {
+    const { choice } = best.rank;
+    return { best: choice, tried, map: mapOf(situation, choice), reason: null };
+  }
   const level = task.targetLx > 0 ? ' at the wanted level' : '';
-  return { best: null, tried, reason: `no place within the space lights the whole area${level}` };
+  return { best: null, tried, map: null, reason: `no place within the space lights the whole area${level}` };
 }

@@ -196,7 +196,8 @@ function compileWebLamp(id: string, lamp: Lamp, level: number, web: CompiledWeb)
   const onAxis = (): number => peakCandela(lamp, profile, shape, virtualOriginM);
   const perAxis = lamp.output.kind === 'lumens' ? 1 : axisShare(profile);
   const glowing = glowingShare(lamp.emitter, shape);
-  const candela = (lamp.output.kind === 'file' ? web.peakCandela * tilted : onAxis() / perAxis) / glowing;
+  const candela =
+    (lamp.output.kind === 'file' ? web.peakCandela * tilted * (lamp.output.factor ?? 1) : onAxis() / perAxis) / glowing;
   const source: CompiledSource = {
     id,
     source: lamp,

@@ -11,6 +11,7 @@ import type { ComparedSetup } from '../coverage/compareSetups';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowResult, ThrowTask } from '../coverage/coverageTasks';
 import type { EvenResult } from '../coverage/evenOut';
 import type { MeteringPoint } from '../coverage/meteringGrid';
+import type { SunThrowResult, SunThrowTask } from '../coverage/sunThrow';
 import type { Mend } from '../mends/mend';
 import type { PlaceAnswer } from '../place/placeAnswer';
 import type { PlaceRequest } from '../place/placeRequest';
@@ -29,6 +30,7 @@ export const CHANNELS = [
   'mends',
   'place',
   'throw',
+  'sunThrow',
   'metering',
   'compare',
   'even',
@@ -75,6 +77,7 @@ export type Task =
   | MendTask
   | PlaceJob
   | ThrowTask
+  | SunThrowTask
   | MeteringTask
   | CompareTask
   | EvenOutTask
@@ -87,6 +90,7 @@ export interface TaskResults {
   readonly mends: readonly Mend[];
   readonly place: PlaceAnswer;
   readonly throw: ThrowResult;
+  readonly sunThrow: SunThrowResult;
   readonly metering: readonly MeteringPoint[];
   readonly compare: readonly ComparedSetup[];
   readonly even: EvenResult;

@@ -5,6 +5,7 @@
 import type { SceneDocument } from '../../scene/schema';
 import { frameFromPose } from '../../scene/geometry/frames';
 import { compareSetups, evenOutSlices, meteringPoints, throwRows } from '../coverage/coverageTasks';
+import { sunThrowRows } from '../coverage/sunThrow';
 import { judgeSetup } from '../judgement/judgeSetup';
 import { mendSteps } from '../mends/findMends';
 import { placing } from '../place/findPlace';
@@ -40,6 +41,8 @@ export function beginTask(task: Task): TaskSlices {
       return place(task);
     case 'throw':
       return throwRows(task);
+    case 'sunThrow':
+      return sunThrowRows(task);
     case 'metering':
       return meteringPoints(task);
     case 'compare':

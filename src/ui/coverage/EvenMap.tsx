@@ -1,5 +1,6 @@
-import { useEffect, useRef } from 'react';
+import { useEffect, useMemo, useRef } from 'react';
 import type { GridResult } from '../../sim/results';
+import { stopsContours } from './stopsContours';
 import { BALANCE, colourAt } from '../../sim/colour/colourMaps';
 
 interface Props {
@@ -9,7 +10,7 @@ interface Props {
   readonly mostStops: number;
   readonly label: string;
 }
-/** A map of stops about a neutral middle, one pixel a cell, drawn large without smoothing. */
+/** A map of stops about a neutral middle, one pixel a cell drawn large, with contours a third of a stop apart. */
 export function StopsMap({ grid, stops, mostStops, label }: Props) {
   const ref = useRef<HTMLCanvasElement>(null);
   const { columns, rows } = grid;
@@ -27,16 +28,29 @@ export function StopsMap({ grid, stops, mostStops, label }: Props) {
     }
     context.putImageData(image, 0, 0);
   }, [columns, rows, stops, mostStops]);
+  const { lines, names } = useMemo(() => stopsContours(stops, columns, rows), [stops, columns, rows]);
   return (
-    <canvas
-      ref={ref}
-      className="stops-map"
-      width={columns}
-      height={rows}
+    <div
+      className="stops-map onmap"
       style={{ aspectRatio: `${grid.widthM} / ${grid.heightM}` }}
       role="img"
       aria-label={label}
-    />
+    >
+      <canvas ref={ref} width={columns} height={rows} />
+      <svg viewBox={`0 0 ${columns} ${rows}`} preserveAspectRatio="none" aria-hidden="true">
+        {lines.map(({ stops: level, path, isWhole }) => (
+          <g key={level} className={isWhole ? 'contour whole' : 'contour'}>
+            <path className="casing" d={path} />
+            <path d={path} />
+          </g>
+        ))}
+      </svg>
+      {names.map(({ words, left, top }) => (
+        <span key={words} className="contour-name" style={{ left: `${left}%`, top: `${top}%` }} aria-hidden="true">
+          {words}
+        </span>
+      ))}
+    </div>
   );
 }
 

@@ -1,16 +1,20 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { Button } from 'react-aria-components';
 import { formatIlluminance, formatLength, formatPercent } from '../../scene/units/format';
-import type { Lamp } from '../../scene/schema';
+import type { Lamp, SceneDocument } from '../../scene/schema';
 import type { EvenOutTask } from '../../sim/coverage/coverageTasks';
-import { defaultBounds, type EvenChoice } from '../../sim/coverage/evenOut';
+import { defaultBounds, type EvenBounds, type EvenChoice } from '../../sim/coverage/evenOut';
 import { USES } from '../../sim/coverage/uses';
+import type { GridResult } from '../../sim/results';
 import { useApp } from '../app';
 import { PickField } from '../fields/PickField';
 import { freshId } from '../newThings';
 import { bandOf, fixed, unitsOf } from '../words/format';
 import { layoutSetup } from './commands';
-import { JobState, rangeWords, type Chosen } from './parts';
+import { StopsMap, StopsWedge } from './EvenMap';
+import { SearchBounds } from './SearchBounds';
+import { stopsOffMean } from './stopsContours';
+import { CoverPart, JobState, rangeWords, type Chosen } from './parts';
 import { useJob } from './useJob';
 
 const COUNTS = ['2', '3', '4', '5', '6', '7', '8'] as const;
@@ -52,12 +56,44 @@ function ChoiceTable({ choice, chosen }: { readonly choice: EvenChoice; readonly
   );
 }
 
+const MAP_STOPS = 1;
+
+/** The layout's light over the area, in stops off its own mean. */
+function EvennessMap({
+  map,
+  meanLx,
+  scene,
+}: {
+  readonly map: GridResult;
+  readonly meanLx: number;
+  readonly scene: SceneDocument;
+}) {
+  const stops = useMemo(() => stopsOffMean(map, meanLx), [map, meanLx]);
+  return (
+    <figure className="even-map">
+      <StopsMap
+        grid={map}
+        stops={stops}
+        mostStops={MAP_STOPS}
+        label="Map of the layout that was found, stops off its mean"
+      />
+      <figcaption>
+        Stops off the mean, {formatIlluminance(meanLx, unitsOf(scene).illuminance)}; contours a third of a stop apart.
+      </figcaption>
+      <StopsWedge mostStops={MAP_STOPS} ends={['darker', 'brighter']} />
+    </figure>
+  );
+}
+
 /** Where two to eight lamps like the chosen one light the surface most evenly. */
 export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
   const { actions, session } = useApp();
   const { scene, setupId, sourceId, surfaceId, targetLx } = chosen;
   const [count, setCount] = useState<(typeof COUNTS)[number]>('2');
   const [useId, setUseId] = useState(USES[2]!.id);
+  const [ownBounds, setOwnBounds] = useState<{ surfaceId: string; bounds: EvenBounds } | null>(null);
+  const isOwn = ownBounds?.surfaceId === surfaceId;
+  const bounds = isOwn ? ownBounds.bounds : defaultBounds(scene, surfaceId);
   const job = useJob<EvenOutTask>('even');
   const setup = scene.setups.find(({ id }) => id === setupId);
   const firstId = setup?.sources[sourceId]
@@ -69,10 +105,10 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
   const units = unitsOf(scene);
   const find = (): void => {
     if (!lamp) return;
-    const bounds = defaultBounds(scene, surfaceId);
     job.start({ kind: 'even', document: scene, setupId, surfaceId, lamp, lamps: Number(count), bounds, targetLx });
   };
   const best = job.answer?.result.best ?? null;
+  const map = job.answer?.result.map ?? null;
   const tryIt = (): void => {
     if (!best || !setup) return;
     const made = layoutSetup(setup, freshId(scene, 'setup'), best);
@@ -82,10 +118,7 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
   const range = best?.evenness.rangeStops ?? null;
   const inKit = lamp?.kitId === undefined ? undefined : scene.kit?.[lamp.kitId]?.count;
   return (
-    <section className="cover-part" aria-labelledby="even-title">
-      <header>
-        <h3 id="even-title">Light it evenly</h3>
-      </header>
+    <CoverPart id="even" title="Light it evenly">
       <div className="fields four">
         <PickField
           label="Lamps"
@@ -103,6 +136,12 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
           Find places
         </Button>
       </div>
+      <SearchBounds
+        bounds={bounds}
+        scene={scene}
+        onChange={(change) => setOwnBounds({ surfaceId, bounds: { ...bounds, ...change } })}
+        onReset={isOwn ? () => setOwnBounds(null) : null}
+      />
       <p className="hint">
         {use.name}: up to {fixed(use.rangeStops, 2)} stops from brightest to darkest ({use.basis}).{' '}
         {lamp ? `Lamps like ${lamp.name}` : 'Choose a lamp first'}; throw, spacing, height and aim are searched within
@@ -123,12 +162,13 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
             {job.answer!.result.tried} places were simulated.
             {inKit !== undefined && inKit < best.layout.lamps ? ` The kit has ${inKit} of them.` : ''}
           </p>
+          {map && <EvennessMap map={map} meanLx={best.evenness.meanLx} scene={scene} />}
           <ChoiceTable choice={best} chosen={chosen} />
           <Button className="button" onPress={tryIt}>
             Put it in a new setup
           </Button>
         </div>
       )}
-    </section>
+    </CoverPart>
   );
 }

@@ -9,7 +9,7 @@ import { PickField } from '../fields/PickField';
 import { QuantityField } from '../fields/QuantityField';
 import { fixed, levelBandOf, signedFixed, unitsOf } from '../words/format';
 import { calibrationCommand } from './commands';
-import { JobState, type Chosen } from './parts';
+import { CoverPart, JobState, type Chosen } from './parts';
 import { useJob, useWhenRested } from './useJob';
 
 const SIZES = METERING_GRIDS.map(({ columns, rows }) => ({
@@ -33,7 +33,7 @@ function Comparison({ found, chosen }: { readonly found: MeteringComparison; rea
         {found.worst.label} is farthest from the rest, {signedFixed(found.worst.offStops, 2)} stops. A level that is off
         everywhere is the lamps’ output; one that is off at places is where they stand or look.
       </p>
-      {!command && <p className="hint">No lamp is on, or one goes by its file: type its output to calibrate it.</p>}
+      {!command && <p className="hint">No lamp is on: there is nothing to calibrate.</p>}
       <Button className="button main" isDisabled={!command} onPress={() => command && actions.runLoud(command)}>
         Calibrate the lamps by {signedFixed(found.biasStops, 2)} stops
       </Button>
@@ -62,18 +62,21 @@ export function MeteringPart({ chosen }: { readonly chosen: Chosen }) {
     return null;
   };
   return (
-    <section className="cover-part metering" aria-labelledby="metering-title">
-      <header>
-        <h3 id="metering-title">Metering grid</h3>
-        <div className="buttons">
+    <CoverPart
+      id="metering"
+      title="Metering grid"
+      className="cover-part metering"
+      buttons={
+        <>
           <Button className="button" onPress={() => window.print()}>
             Print the grid
           </Button>
           <Button className="button" isDisabled={Object.keys(readings).length === 0} onPress={() => setReadings({})}>
             Empty the readings
           </Button>
-        </div>
-      </header>
+        </>
+      }
+    >
       <p className="print-title">
         {scene.production === undefined ? '' : `${scene.production}: `}
         {scene.name}, {setup?.name}. {surface?.name}, seen from the lit side. Flat disc on the surface, facing out.
@@ -121,6 +124,6 @@ export function MeteringPart({ chosen }: { readonly chosen: Chosen }) {
       ) : (
         <p className="hint">Type what the meter read; left-out places don’t count.</p>
       )}
-    </section>
+    </CoverPart>
   );
 }

@@ -6,19 +6,14 @@ import { VERDICT_WORDS } from '../words/figures';
 import { fixed, levelBandOf, listed, unitsOf } from '../words/format';
 import { PickField } from '../fields/PickField';
 import { StopsMap, StopsWedge } from './EvenMap';
-import { JobState, rangeWords, type Chosen } from './parts';
+import { stopsOffMean } from './stopsContours';
+import { CoverPart, JobState, rangeWords, type Chosen } from './parts';
 import { useJob, useWhenRested } from './useJob';
 
 const MOST_SETUPS = 4;
 const MAP_STOPS = 2;
 const gearWords = (gear: readonly GearCount[]): string =>
   gear.length === 0 ? 'none' : gear.map(({ name, count }) => `${count} x ${name}`).join(', ');
-
-function offMean({ solved }: ComparedSetup, meanLx: number): Float32Array {
-  return Float32Array.from(solved.grid.illuminanceLx, (level, cell) =>
-    solved.grid.mask[cell] === 1 && level > 0 ? Math.log2(level / meanLx) : NaN,
-  );
-}
 
 function Differences({ setups, chosen }: { readonly setups: readonly ComparedSetup[]; readonly chosen: Chosen }) {
   const units = unitsOf(chosen.scene);
@@ -106,10 +101,7 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
   const [aId, bId] = against ?? [setups[0]?.setupId ?? '', setups[1]?.setupId ?? ''];
   const [a, b] = [aId, bId].map((id) => setups.find(({ setupId }) => setupId === id));
   return (
-    <section className="cover-part" aria-labelledby="setups-title">
-      <header>
-        <h3 id="setups-title">Setups side by side</h3>
-      </header>
+    <CoverPart id="setups" title="Setups side by side">
       {ids.length < 2 && (
         <p>This scene has one setup. Copy it, change the copy, and the two stand here side by side.</p>
       )}
@@ -140,7 +132,7 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
             </figcaption>
             <StopsMap
               grid={setup.solved.grid}
-              stops={offMean(setup, meanLx)}
+              stops={stopsOffMean(setup.solved.grid, meanLx)}
               mostStops={MAP_STOPS}
               label={`Map of ${setup.name}, stops off the common mean`}
             />
@@ -150,7 +142,8 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
       {setups.length > 0 && (
         <>
           <p className="hint">
-            One scale: stops off {formatIlluminance(meanLx, unitsOf(scene).illuminance)}, the common mean.
+            One scale: stops off {formatIlluminance(meanLx, unitsOf(scene).illuminance)}, the common mean; contours a
+            third of a stop apart.
           </p>
           <StopsWedge mostStops={MAP_STOPS} ends={['darker', 'brighter']} />
         </>
@@ -171,6 +164,6 @@ export function SetupsPart({ chosen }: { readonly chosen: Chosen }) {
         </figure>
       )}
       {setups.length > 0 && <Differences setups={setups} chosen={chosen} />}
-    </section>
+    </CoverPart>
   );
 }

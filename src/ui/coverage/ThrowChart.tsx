@@ -2,7 +2,7 @@ import { useState, type KeyboardEvent, type PointerEvent } from 'react';
 import type { ThrowResult, ThrowRow } from '../../sim/coverage/coverageTasks';
 import { pathOf, type ChartModel, type ChartShape } from './chartModel';
 
-function Shape({ shape }: { readonly shape: ChartShape }) {
+export function Shape({ shape }: { readonly shape: ChartShape }) {
   const className = `ink-${shape.ink}`;
   switch (shape.kind) {
     case 'path':

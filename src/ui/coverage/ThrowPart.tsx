@@ -7,7 +7,7 @@ import { useApp } from '../app';
 import { fixed, levelBandOf, unitsOf } from '../words/format';
 import { chartModel, chartSvg, LIMITS } from './chartModel';
 import { throwCommand } from './commands';
-import { JobState, keepFile, rangeWords, type Chosen } from './parts';
+import { CoverPart, JobState, keepFile, rangeWords, type Chosen } from './parts';
 import { ThrowChart } from './ThrowChart';
 import { useJob, useWhenRested } from './useJob';
 
@@ -132,10 +132,11 @@ export function ThrowPart({ chosen }: { readonly chosen: Chosen }) {
     return `${name}: not reached${mark.bestStops === null ? '' : `, best ${fixed(mark.bestStops, 2)} at ${distance(mark.bestAtM ?? 0)}`}`;
   };
   return (
-    <section className="cover-part" aria-labelledby="throw-title">
-      <header>
-        <h3 id="throw-title">Throw</h3>
-        <div className="buttons">
+    <CoverPart
+      id="throw"
+      title="Throw"
+      buttons={
+        <>
           <Button className="button" onPress={() => setSpan({ ...span, toM: span.toM === 12 ? 24 : 12 })}>
             {span.toM === 12 ? `Look out to ${tick(24)}` : `Look out to ${tick(12)}`}
           </Button>
@@ -153,8 +154,9 @@ export function ThrowPart({ chosen }: { readonly chosen: Chosen }) {
           >
             Keep CSV
           </Button>
-        </div>
-      </header>
+        </>
+      }
+    >
       <div ref={box}>
         {model && result && <ThrowChart model={model} result={result} isOld={isOld} say={say} onGo={go} />}
       </div>
@@ -173,6 +175,6 @@ export function ThrowPart({ chosen }: { readonly chosen: Chosen }) {
           <DistanceTable rows={result.rows.filter((_, i) => i % TABLE_STRIDE === 0)} chosen={chosen} onGo={go} />
         </>
       )}
-    </section>
+    </CoverPart>
   );
 }

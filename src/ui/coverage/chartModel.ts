@@ -80,33 +80,45 @@ function curve(ink: 'level' | 'range', words: string, places: readonly (Place | 
   return end ? [...lines, { kind: 'text', ink, at: [end[0] + 8, end[1] + 4], words, anchor: 'start' }] : lines;
 }
 
+/** Names of marks nearer to each other than this go one row higher, px. */
+const NAME_PX = 30;
+
+/** The limits as lines; those that are reached with a mark and their name over it, the others named once at the end. */
 function marks(result: ThrowResult, left: number, xOf: Scale, rangeY: Scale): ChartShape[] {
-  return LIMITS.flatMap(({ stops, words }): ChartShape[] => {
+  const end = xOf(result.rows.at(-1)?.distanceM ?? 0);
+  const shapes: ChartShape[] = [];
+  const missed: string[] = [];
+  let [lastX, isHigh] = [-Infinity, false];
+  for (const { stops, words } of LIMITS) {
     const y = rangeY(stops);
-    const mark = result.marks.find((each) => each.stops === stops);
-    const markM = mark?.distanceM ?? null;
+    const markM = result.marks.find((each) => each.stops === stops)?.distanceM ?? null;
     const x = markM === null ? null : xOf(markM);
-    return [
-      {
-        kind: 'path',
-        ink: 'limit',
-        points: [
-          [left, y],
-          [x ?? xOf(result.rows.at(-1)?.distanceM ?? 0), y],
-        ],
-        dash: '2 3',
-      },
-      // The limits lie close together: each is named over its own mark, or at the end of its line.
-      {
-        kind: 'text',
-        ink: 'quiet',
-        at: [x ?? xOf(result.rows.at(-1)?.distanceM ?? 0), y - 9],
-        words: x === null ? `${words} not reached` : words,
-        anchor: x === null ? 'end' : 'middle',
-      },
-      ...(x === null ? [] : [{ kind: 'dot', ink: 'range', at: [x, y] } satisfies ChartShape]),
+    const line: readonly Place[] = [
+      [left, y],
+      [x ?? end, y],
     ];
-  });
+    shapes.push({ kind: 'path', ink: 'limit', points: line, dash: '2 3' });
+    if (x === null) {
+      missed.push(words);
+      continue;
+    }
+    isHigh = x - lastX < NAME_PX && !isHigh;
+    lastX = x;
+    shapes.push({ kind: 'text', ink: 'quiet', at: [x, y - (isHigh ? 24 : 9)], words, anchor: 'middle' });
+    shapes.push({ kind: 'dot', ink: 'range', at: [x, y] });
+  }
+  const [first] = missed;
+  if (first !== undefined) {
+    const y = rangeY(LIMITS.find(({ words }) => words === first)!.stops);
+    shapes.push({
+      kind: 'text',
+      ink: 'quiet',
+      at: [end, y - 9],
+      words: `${missed.join(', ')} not reached`,
+      anchor: 'end',
+    });
+  }
+  return shapes;
 }
 
 /** Least and greatest level, at least an octave apart; something to draw where no row is lit. */
@@ -190,6 +202,8 @@ export function chartModel(result: ThrowResult, width: number, height: number, w
       rows.map((row) => place(row, row.rangeStops === null ? null : rangeY(row.rangeStops))),
     ),
   ];
+  // Words last: on their casing no line strikes them out.
+  shapes.sort((one, other) => Number(one.kind === 'text') - Number(other.kind === 'text'));
   const distanceAt = (at: number): number => Math.min(far, Math.max(near, x.invert(at)));
   return { width, height, shapes, plot: { left, right, top: TOP, bottom }, xOf: x, distanceAt, levelY: level, rangeY };
 }
@@ -223,7 +237,7 @@ export function chartSvg(model: ChartModel, title: string): string {
       case 'dot':
         return `<circle cx="${shape.at[0].toFixed(1)}" cy="${shape.at[1].toFixed(1)}" r="4" fill="#ffffff" stroke="${colour}" stroke-width="2"/>`;
       case 'text':
-        return `<text x="${shape.at[0].toFixed(1)}" y="${shape.at[1].toFixed(1)}" fill="${colour}" text-anchor="${shape.anchor}">${escaped(shape.words)}</text>`;
+        return `<text x="${shape.at[0].toFixed(1)}" y="${shape.at[1].toFixed(1)}" fill="${colour}" text-anchor="${shape.anchor}" paint-order="stroke" stroke="#ffffff" stroke-width="4" stroke-linejoin="round">${escaped(shape.words)}</text>`;
     }
   });
   const { width, height } = model;

@@ -31,8 +31,7 @@ export function layoutSetup(setup: Setup, id: string, choice: EvenChoice): Setup
   return { ...setup, id, name: `${lamps} lamps, throw ${throwM.toFixed(1)} m`, sources };
 }
 
-/** Null where the output is what a photometric file says: a factor on it would no longer be the file’s. */
-function scaled(output: Output, factor: number): Output | null {
+function scaled(output: Output, factor: number): Output {
   switch (output.kind) {
     case 'candela':
       return { ...output, candela: output.candela * factor };
@@ -43,7 +42,7 @@ function scaled(output: Output, factor: number): Output | null {
     case 'luminance':
       return { ...output, luminanceCdM2: output.luminanceCdM2 * factor };
     case 'file':
-      return null;
+      return { ...output, factor: (output.factor ?? 1) * factor };
     case 'readings':
       return {
         ...output,
@@ -52,13 +51,12 @@ function scaled(output: Output, factor: number): Output | null {
   }
 }
 
-/** All lamps of a setup by one factor, their levels metered from now on; null where none is on or one goes by a file. */
+/** All lamps of a setup by one factor, their levels metered from now on; null where none is on. */
 export function calibrationCommand(setup: Setup, factor: number): Command | null {
   const commands: SingleCommand[] = [];
   for (const [id, source] of Object.entries(setup.sources)) {
     if (source.type !== 'lamp' || source.off === true) continue;
     const output = scaled(source.output, factor);
-    if (output === null) return null;
     const at = { kind: 'source', setupId: setup.id, id } as const;
     commands.push({ type: 'patch', at, fields: { output, basis: 'metered' } });
   }

@@ -25,6 +25,31 @@ export function keepFile(text: string, fileName: string, type: string): void {
 export const rangeWords = (stops: number | null, reason: string | null): string =>
   stops === null ? (reason ?? 'none') : `${stops.toFixed(1)} stops`;
 
+/** One part of the page: its title, its buttons beside it, and what it shows. */
+export function CoverPart({
+  id,
+  title,
+  buttons,
+  className = 'cover-part',
+  children,
+}: {
+  readonly id: string;
+  readonly title: string;
+  readonly buttons?: ReactNode;
+  readonly className?: string;
+  readonly children: ReactNode;
+}) {
+  return (
+    <section className={className} aria-labelledby={`${id}-title`}>
+      <header>
+        <h3 id={`${id}-title`}>{title}</h3>
+        {buttons !== undefined && <div className="buttons">{buttons}</div>}
+      </header>
+      {children}
+    </section>
+  );
+}
+
 /** Progress with Stop, a fault, or that the answer is out of date. */
 export function JobState<T extends CoverageTask>({
   job,

@@ -1,11 +1,12 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { SceneDocument } from '../../scene/schema';
 import type { CompareTask, EvenOutTask, MeteringTask, ThrowTask } from '../../sim/coverage/coverageTasks';
+import type { SunThrowTask } from '../../sim/coverage/sunThrow';
 import type { WalkTask } from '../../sim/teach/walk';
 import type { Channel, PlaceJob, TaskResult } from '../../sim/worker/protocol';
 import { useApp } from '../app';
 
-export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | PlaceJob | WalkTask;
+export type CoverageTask = ThrowTask | EvenOutTask | CompareTask | MeteringTask | PlaceJob | SunThrowTask | WalkTask;
 
 const sceneOf = (task: CoverageTask): SceneDocument => (task.kind === 'place' ? task.request.document : task.document);
 
@@ -58,13 +59,13 @@ export function useJob<T extends CoverageTask>(channel: Channel): Job<T> {
 
 const REST_MS = 150;
 /** Starts a job once what it is about has rested; `key` names what it is about. */
-export function useWhenRested(key: readonly unknown[], start: () => void): void {
+export function useWhenRested(key: readonly unknown[], start: () => void, restMs = REST_MS): void {
   const latest = useRef(start);
   useEffect(() => {
     latest.current = start;
   });
   useEffect(() => {
-    const timer = setTimeout(() => latest.current(), REST_MS);
+    const timer = setTimeout(() => latest.current(), restMs);
     return () => clearTimeout(timer);
     // eslint-disable-next-line react-hooks/exhaustive-deps -- the caller's list is the list
   }, key);

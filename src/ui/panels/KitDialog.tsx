@@ -30,7 +30,7 @@ function outputWords(output: Output, units: Units): string {
     case 'luminance':
       return `${formatNumber(output.luminanceCdM2)} cd/m²`;
     case 'file':
-      return 'as its file says';
+      return output.factor === undefined ? 'as its file says' : `its file times ${formatNumber(output.factor)}`;
     case 'readings':
       return `${output.readings.length} meter reading${output.readings.length === 1 ? '' : 's'}`;
   }

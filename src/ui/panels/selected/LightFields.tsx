@@ -174,6 +174,17 @@ export function OutputFields({ lamp, units, edits }: Props) {
           edits.patchLoud(kind === 'readings' ? firstReading(output) : { output: OUTPUTS[kind] });
         }}
       />
+      {output.kind === 'file' && (
+        <QuantityField
+          label="Times the file"
+          value={output.factor ?? 1}
+          kind={numberKind('', 2)}
+          hint="1 is as the file says"
+          onCommit={(factor) =>
+            factor > 0 ? change(factor === 1 ? { kind: 'file' } : { kind: 'file', factor }) : 'A factor is above 0.'
+          }
+        />
+      )}
       {output.kind === 'candela' && (
         <QuantityField
           label="Centre beam"
