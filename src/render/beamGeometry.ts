@@ -5,7 +5,7 @@
 import type { Distribution } from '../scene/schema';
 import { toDegrees } from '../scene/geometry/frames';
 import { cosinePowerHalfAngle } from '../sim/photometry/beams';
-import { add, addScaled, normalise, scale, type Vec3 } from '../scene/geometry/vector';
+import { add, addScaled, dot, normalise, scale, subtract, type Vec3 } from '../scene/geometry/vector';
 import { figuresOfWeb } from '../sim/solve/compileWeb';
 import type { Spread } from '../sim/photometry/web/figures';
 import { castRay, type RayHit } from './raycast';
@@ -154,4 +154,38 @@ export function litFans(figure: BeamFigure): RayHit[][] {
     }
   }
   return fans.filter((one) => one.length > 1);
+}
+
+/** Light that leaves a mirror: from its glass to what it meets next. */
+export interface ReturnedRay {
+  readonly fromM: Vec3;
+  readonly atM: Vec3;
+}
+
+/** A ray on from the mirror that it ended at, by the law of reflection; null if it ended elsewhere or at a mirror's back. */
+function returned(things: SceneThings, fromM: Vec3, hit: RayHit, limitM: number): ReturnedRay | null {
+  const mirror = things.modifiers.find((thing) => thing.id === hit.modifierId);
+  if (mirror?.modifier.material.kind !== 'mirror') return null;
+  const along = normalise(subtract(hit.atM, fromM));
+  const into = dot(along, mirror.frame.forward);
+  if (into >= 0) return null;
+  const direction = addScaled(along, mirror.frame.forward, -2 * into);
+  const next = castRay(things, hit.atM, direction, FARTHEST_HIT_M);
+  const isOpen = next.surfaceId === null && next.modifierId === null;
+  return { fromM: hit.atM, atM: isOpen ? addScaled(hit.atM, direction, limitM) : next.atM };
+}
+
+/** Both outer rays of the beam that a mirror sends on, mirror by mirror, and the axis where it meets one. */
+export function returnedRays(
+  things: SceneThings,
+  figure: BeamFigure,
+  limitM: number,
+): { readonly axis: ReturnedRay | null; readonly edges: readonly ReturnedRay[] } {
+  const onward = (hit: RayHit): ReturnedRay | null => returned(things, figure.fromM, hit, limitM);
+  const ends = new Map<string, RayHit[]>();
+  for (const hit of figure.cone) {
+    if (hit.modifierId !== null) ends.set(hit.modifierId, [...(ends.get(hit.modifierId) ?? []), hit]);
+  }
+  const outer = [...ends.values()].flatMap((hits) => [hits[0]!, hits[hits.length - 1]!]);
+  return { axis: onward(figure.axis), edges: outer.map(onward).filter((ray) => ray !== null) };
 }

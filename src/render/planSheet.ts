@@ -2,7 +2,7 @@
 import { drawChosen } from './drawChosen';
 import { dot, type Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
-import { beamFigure, type BeamFigure } from './beamGeometry';
+import { beamFigure, returnedRays, type BeamFigure } from './beamGeometry';
 import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
@@ -29,7 +29,7 @@ import {
   sunRay,
   wallTargets,
 } from './drawSheet';
-import { drawBeam, drawCone, drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
+import { DASH, drawBeam, drawCone, drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
 import { drawDrawing } from './drawDrawing';
 import type { Path } from './geometry2d';
 import { drawHazeWedges, planSides } from './hazeWedge';
@@ -177,6 +177,7 @@ function beamsLayer(
         const isLeading = isLeadingLamp(context, lamp.id);
         const look = { isLeading, withField: isLeading || things.lamps.length <= 2 };
         drawn.push(...drawBeam(context, sketch, figures.get(lamp.id)!, look));
+        drawn.push(...drawReturned(context, sketch, figures.get(lamp.id)!, isLeading));
       }
       drawn.push(...drawHazeWedges(context, sketch, planSides));
       if (showTwin || things.suns.length > 0) drawn.push(...drawPlanSun(context, sketch));
@@ -185,6 +186,20 @@ function beamsLayer(
   );
   placer.avoid(lines);
   return layer;
+}
+
+/** The beam's way on from a mirror that stands in it. */
+function drawReturned(context: SheetContext, sketch: Sketch, figure: BeamFigure, isLeading: boolean): Path[] {
+  const { axis, edges } = returnedRays(context.things, figure, OPEN_BEAM_M);
+  const path = ({ fromM, atM }: { fromM: Vec3; atM: Vec3 }): Path => [
+    ...toScreen(context, fromM),
+    ...toScreen(context, atM),
+  ];
+  const outer = edges.map(path);
+  const middle = axis && isLeading ? [path(axis)] : [];
+  sketch.line(outer, { role: 'lamp', widthPx: WEIGHT.seen, alpha: isLeading ? 1 : 0.6 });
+  sketch.line(middle, { role: 'lamp', widthPx: WEIGHT.hair, dash: DASH.axis });
+  return [...outer, ...middle];
 }
 
 /** Sun rays at the jambs of every opening that the story's sun can reach: parallel, whatever the lamp does. */

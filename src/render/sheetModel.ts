@@ -84,6 +84,19 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
     const withLegend = scene.surfaces.some((thing) => thing.isLevel && thing.id === state?.surfaceId);
     if (bounds) change(fitCamera(bounds, camera.widthPx, camera.heightPx, marginsFor(kind, context, withLegend)));
   };
+  const isInView = (): boolean => {
+    const scene = things();
+    const bounds = state && scene && boundsFor(kind, scene, state, projection);
+    if (!bounds) return true;
+    const low = screenFromSheet(camera, { u: bounds.minU, v: bounds.minV });
+    const high = screenFromSheet(camera, { u: bounds.maxU, v: bounds.maxV });
+    return (
+      Math.min(low.x, high.x) >= 0 &&
+      Math.max(low.x, high.x) <= camera.widthPx &&
+      Math.min(low.y, high.y) >= 0 &&
+      Math.max(low.y, high.y) <= camera.heightPx
+    );
+  };
   const current = (): Picture | null => {
     const scene = things();
     if (withReading || !state || !scene) return withReading;
@@ -115,7 +128,10 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
       projection = memo.get('projection', projectionKey(kind, next), () => projectionFor(kind, next, thingsOf));
       const subject = fitSubject(kind, next, projection);
       const isNewSubject = subject.some((part, i) => !Object.is(part, fittedFor[i]));
+      // Another setup may put things where the view does not reach.
+      const isCutOff = before !== null && before.setupId !== next.setupId && !isMovedByHand && !isInView();
       // The view stays put under a drag, and where the user has moved it.
+      if (isCutOff) refit();
       if (fittedFor.length === 0 || (isNewSubject && !next.ghost && (!isMovedByHand || subject[0] !== fittedFor[0]))) {
         fittedFor = subject;
         isMovedByHand = false;

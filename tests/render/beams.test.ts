@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { beamFigure, halfAnglesOf, litFans } from '../../src/render/beamGeometry';
+import { beamFigure, halfAnglesOf, litFans, returnedRays } from '../../src/render/beamGeometry';
 import { castRay, type RayHit } from '../../src/render/raycast';
 import { dot, normalise, subtract } from '../../src/scene/geometry/vector';
 import { lm63, steps } from '../files/photometry/compose';
-import { thingsOfRoom, withFlag, withLamp } from './scene';
+import { room, thingsOfRoom, withFlag, withLamp } from './scene';
 
 const figureOf = (things = thingsOfRoom()): ReturnType<typeof beamFigure> =>
   beamFigure(things, things.lamps[0]!, things.lamps[0]!.frame.right, 20);
@@ -108,5 +108,33 @@ describe('beams stop at what blocks them', () => {
     expect(figure.beam).toHaveLength(0);
     expect(figure.cone).toHaveLength(0);
     expect(figure.axis.surfaceId).toBe('east');
+  });
+});
+
+describe('a mirror in the beam', () => {
+  const facing = (panDeg: number): ReturnType<typeof thingsOfRoom> => {
+    const setup = withFlag().setups[0]!;
+    const flag = setup.modifiers['flag']!;
+    const material = { kind: 'mirror' as const, reflectance: 0.9 };
+    const pose = { ...flag.pose, aim: { panDeg, tiltDeg: 0 } };
+    return thingsOfRoom({ ...room, setups: [{ ...setup, modifiers: { flag: { ...flag, pose, material } } }] });
+  };
+  it('sends the axis on by the law of reflection: 45° turns east to south', () => {
+    const things = facing(225);
+    const { axis, edges } = returnedRays(things, figureOf(things), 20);
+    expect(axis!.fromM).toEqual([expect.closeTo(-3, 9), expect.closeTo(2.6, 9), expect.anything()]);
+    expect(axis!.atM[0]).toBeCloseTo(-3, 9);
+    expect(axis!.atM[1]).toBeCloseTo(2.6 - 20, 9);
+    expect(edges).toHaveLength(2);
+    // The outer rays start on the glass, 0.2 m wide, and part as they did before it: never nearer than at the glass.
+    const gap = (end: 'fromM' | 'atM'): number => Math.abs(edges[0]![end][0] - edges[1]![end][0]);
+    expect(gap('fromM')).toBeLessThanOrEqual(0.2);
+    expect(gap('atM')).toBeGreaterThan(gap('fromM'));
+  });
+  it('sends nothing on from its back, nor does a flag', () => {
+    const back = facing(45);
+    expect(returnedRays(back, figureOf(back), 20)).toEqual({ axis: null, edges: [] });
+    const flagged = thingsOfRoom(withFlag());
+    expect(returnedRays(flagged, figureOf(flagged), 20)).toEqual({ axis: null, edges: [] });
   });
 });

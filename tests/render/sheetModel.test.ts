@@ -323,3 +323,29 @@ const EMPTY_CHECK: SunCheck = {
   reasons: {},
   drawing: null,
 };
+
+describe('another setup', () => {
+  const [setup] = room.setups;
+  const farM: [number, number, number] = [-40, 2.6, 1.75];
+  const moved = withLamp({ pose: { positionM: farM, aim: { panDeg: 90, tiltDeg: 0 } } });
+  const far = { ...moved.setups[0]!, id: 'b' };
+  const document = { ...room, setups: [setup!, far] } as SheetState['document'];
+  const isInView = (model: SheetModel): boolean => {
+    const { x, y } = model.screenFromWorld(farM);
+    return x >= 0 && x <= 604 && y >= 0 && y <= 352;
+  };
+  it('that puts the lamp beyond the plan’s view is fitted anew, and back is not', () => {
+    const model = sheet('plan', { document });
+    expect(isInView(model)).toBe(false);
+    model.setState({ ...base, document, setupId: 'b' });
+    expect(isInView(model)).toBe(true);
+    model.setState({ ...base, document, setupId: 'a' });
+    expect(isInView(model)).toBe(true);
+  });
+  it('leaves a view alone that was moved by hand', () => {
+    const model = sheet('plan', { document });
+    model.panBy(3, 0);
+    model.setState({ ...base, document, setupId: 'b' });
+    expect(isInView(model)).toBe(false);
+  });
+});
