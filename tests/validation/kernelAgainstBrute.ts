@@ -70,3 +70,25 @@ export function agreementOn(scene: RandomScene, seed: number, samples: number): 
     kernelMs,
   };
 }
+
+/** Samples for a first look, and for sources whose samples are too few: a narrow snoot or a sharp pattern leaves few. */
+const FIRST_SAMPLES = 16384;
+const FINER_SAMPLES = 16 * FIRST_SAMPLES;
+
+/** As `agreementOn`, with each source that differs by more than `largest` of its peak sampled again, more finely. */
+export function settledAgreement(
+  scene: RandomScene,
+  seed: number,
+  largest: number,
+): Pick<SceneAgreement, 'bySource' | 'mean' | 'inPenumbra'> {
+  const [setup] = scene.document.setups;
+  const again = ({ sourceId }: SourceAgreement): SourceAgreement => {
+    const sources = { [sourceId]: setup!.sources[sourceId]! };
+    const document = { ...scene.document, setups: [{ ...setup!, sources }] };
+    return agreementOn({ ...scene, document }, seed, FINER_SAMPLES).bySource[0]!;
+  };
+  const first = agreementOn(scene, seed, FIRST_SAMPLES);
+  const bySource = first.bySource.map((one) => (one.largest <= largest ? one : again(one)));
+  const mean = bySource.reduce((sum, one) => sum + one.mean, 0) / bySource.length;
+  return { bySource, mean, inPenumbra: first.inPenumbra };
+}

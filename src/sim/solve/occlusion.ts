@@ -264,14 +264,14 @@ export class Occlusion {
    * @returns their end; `first` where the piece covers the whole face, -1 where it covers nothing of it
    */
   private cross(from: number, stop: number, first: number): number {
-    if (this.table.turning) return this.crossTurned(from, stop, first);
-    return this.face.round ? this.crossRound(from, stop, first) : this.crossStraight(from, stop, first);
+    return this.table.turning ? this.crossTurned(from, stop, first) : this.crossFixed(from, stop, first);
   }
 
-  private crossStraight(from: number, stop: number, first: number): number {
+  private crossFixed(from: number, stop: number, first: number): number {
     const { table, list, at } = this;
     const { crossing } = this.cover;
     const { edges: rows } = table;
+    const { round } = this.face;
     const x = at[0]!;
     const y = at[1]!;
     let write = 3 * first;
@@ -280,32 +280,9 @@ export class Occlusion {
       const h0 = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
       const hu = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
       const hv = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
+      const square = h0 * h0;
       const reach = Math.abs(hu) + Math.abs(hv);
-      if (h0 >= reach || h0 <= -reach) {
-        if (h0 < 0 || (h0 === 0 && table.ownsEdge[list[k]!] === 0)) return -1;
-        continue;
-      }
-      crossing[write] = h0;
-      crossing[write + 1] = hu;
-      crossing[write + 2] = hv;
-      write += 3;
-    }
-    return write / 3;
-  }
-
-  private crossRound(from: number, stop: number, first: number): number {
-    const { table, list, at } = this;
-    const { crossing } = this.cover;
-    const { edges: rows } = table;
-    const x = at[0]!;
-    const y = at[1]!;
-    let write = 3 * first;
-    for (let k = from; k < stop; k++) {
-      const i = list[k]! * ROW;
-      const h0 = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
-      const hu = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
-      const hv = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
-      if (h0 * h0 >= hu * hu + hv * hv) {
+      if (square >= (round ? hu * hu + hv * hv : reach * reach)) {
         if (h0 < 0 || (h0 === 0 && table.ownsEdge[list[k]!] === 0)) return -1;
         continue;
       }
