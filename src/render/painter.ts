@@ -93,7 +93,7 @@ function emptyLayer(layer: Layer, stage: Container): PaintedLayer {
   return { layer: NO_LAYER, resolution: 0, root, rasters, graphics, texts };
 }
 
-function rasterTexture({ bytes, columns, rows, smooth }: RasterOp): Texture {
+function rasterTexture({ bytes, columns, rows, smooth, shrinks }: RasterOp): Texture {
   const source = new BufferImageSource({
     resource: bytes,
     width: columns,
@@ -101,6 +101,7 @@ function rasterTexture({ bytes, columns, rows, smooth }: RasterOp): Texture {
     format: 'rgba8unorm',
     alphaMode: 'premultiplied-alpha',
     scaleMode: smooth ? 'linear' : 'nearest',
+    autoGenerateMipmaps: shrinks === true,
   });
   return new Texture({ source });
 }
