@@ -13,7 +13,7 @@ import { notify } from '../stores/session';
 import { sourceOf } from '../tools/things';
 import { unitsOf, type Units } from '../words/format';
 import { FlagForm, HalfScrimForm, MirrorForm, NetsForm, type FormProps } from './GripForms';
-import { GripNumbers } from './GripNumbers';
+import { GripGist, GripNumbers } from './GripNumbers';
 import type { GripOpen } from './gripStore';
 import { FOR_WORDS, HELPER_CAUTIONS, HELPER_WORDS } from './helperWords';
 import { changeTo } from './setupChange';
@@ -184,6 +184,9 @@ function OpenCard({ open, present }: { readonly open: GripOpen; readonly present
         </>
       )}
       <div className="buttons grip-end">
+        {request !== null && plan?.ok !== false && (
+          <GripGist document={present} helper={helper} before={work.before} after={work.after} />
+        )}
         <Button className="button main" onPress={apply} isDisabled={command === null}>
           {open.made ? 'Apply the change' : 'Apply'}
         </Button>

@@ -128,3 +128,35 @@ export function GripNumbers({
     </>
   );
 }
+
+/** The figure that the helper is for, before and after, in one line: it stays beside the buttons while the form scrolls. */
+export function GripGist({
+  document,
+  helper,
+  before,
+  after,
+}: {
+  readonly document: SceneDocument;
+  readonly helper: GripHelper;
+  readonly before: GripFigures | null;
+  readonly after: GripFigures | null;
+}) {
+  const row = rowsOf(document, helper)[0]!;
+  const said = (figures: GripFigures | null): string => {
+    const value = figures && row.of(figures);
+    return figures === null ? '…' : value === null ? '-' : row.text(value!);
+  };
+  const value = after && row.of(after);
+  const verdict = row.limits && value !== null ? classOfScore(scoreAgainst(value, row.limits)) : null;
+  return (
+    <p className="grip-gist">
+      {row.name} {said(before)} to <strong>{said(after)}</strong> {row.unit}
+      {verdict && (
+        <>
+          {' '}
+          <VerdictGlyph verdict={verdict} /> {VERDICT_WORDS[verdict].toLowerCase()}
+        </>
+      )}
+    </p>
+  );
+}
