@@ -63,10 +63,24 @@ function addLayer(sum: Float32Array, layer: Float32Array, level: number, mask: U
   }
 }
 
+/** True where every cell centre lies on the surface for sure: a convex quadrangle without openings that holds the corners. */
+function holdsAll({ outline, openings }: CompiledSurface, xs: Float64Array, ys: Float64Array): boolean {
+  if (outline.length !== 4 || openings.length > 0) return false;
+  const turns = outline.map((b, i) => {
+    const a = outline.at(i - 1)!;
+    const c = outline[(i + 1) % 4]!;
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
+  });
+  const isConvex = turns.every((turn) => turn >= 0) || turns.every((turn) => turn <= 0);
+  const corners = [xs[0]!, xs.at(-1)!].flatMap((x) => [ys[0]!, ys.at(-1)!].map((y): Point2 => [x, y]));
+  return isConvex && corners.every((corner) => insideOutline(outline, corner));
+}
+
 /** 1 where a cell centre lies on the surface, row by row from the crossings of its outlines. */
 function maskOf(surface: CompiledSurface, xs: Float64Array, ys: Float64Array): Uint8Array {
   const columns = xs.length;
   const mask = new Uint8Array(columns * ys.length);
+  if (holdsAll(surface, xs, ys)) return mask.fill(1);
   const turns = new Uint8Array(columns);
   ys.forEach((y, row) => {
     const start = row * columns;
