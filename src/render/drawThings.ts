@@ -6,6 +6,7 @@ import { litFans, type BeamFigure } from './beamGeometry';
 import { hatchRings, type Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { shapesLayer, toScreen, type Layer, type SheetContext } from './picture';
+import type { RayHit } from './raycast';
 import type { LampThing, ModifierThing } from './sceneThings';
 import { Sketch, type MapArea } from './sketch';
 import { LAMP_SYMBOLS, lampSymbolKind } from './symbols';
@@ -258,9 +259,9 @@ export function drawAimHandle(
 }
 
 /** Point that the aim handle sits on: the point aimed at, or where the axis first meets something. */
-export function aimPoint(lamp: LampThing, figure: BeamFigure): Vec3 {
+export function aimPoint(lamp: LampThing, axis: RayHit): Vec3 {
   const { aim } = lamp.lamp.pose;
-  return 'atM' in aim ? aim.atM : figure.axis.atM;
+  return 'atM' in aim ? aim.atM : axis.atM;
 }
 
 /** Cross of the reading, open in the middle; a pinned one stands in a ring. A layer of its own: it moves with the pointer. */

@@ -29,6 +29,7 @@ import { createSolverClient, type SolverEndpoint } from '../sim/worker/client';
 import { createActions, DEMO_FILE_NAME, demoSceneText } from './actions';
 import type { App } from './app';
 import { Farsun } from './Farsun';
+import { startUnpacking } from './planPicture/pixels';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
 import { followCalmly } from './stores/calm';
@@ -105,6 +106,7 @@ async function start(): Promise<void> {
   const mends = createMendsStore();
   const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
   const mending = startMending({ document, session, results, mends, solver: mendSolver });
+  startUnpacking(document, session);
   const actions = createActions(document, session, mends);
   const app: App = {
     document,

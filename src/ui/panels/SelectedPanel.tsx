@@ -6,7 +6,9 @@ import { modifierOf, nameOf, openingOf, refKey, sourceOf } from '../tools/things
 import { unitsOf } from '../words/format';
 import { CameraFields } from './CameraFields';
 import { GripFields } from './selected/GripFields';
+import { DimensionFields } from './selected/DimensionFields';
 import { MarkFields } from './selected/MarkFields';
+import { PictureFields } from './selected/PictureFields';
 import { MeterFields, OpeningFields, SurfaceFields } from './selected/SetFields';
 import { SourceFields } from './selected/SourceFields';
 
@@ -17,6 +19,8 @@ const KIND_WORDS: Readonly<Record<ObjectRef['kind'], string>> = {
   opening: 'opening',
   meter: 'meter',
   mark: 'mark',
+  picture: 'picture of a plan',
+  dimension: 'dimension',
   camera: 'camera',
 };
 
@@ -48,6 +52,14 @@ function ThingFields({ thing }: { readonly thing: ObjectRef }) {
     case 'mark': {
       const mark = document.marks?.[thing.id];
       return mark ? <MarkFields {...common} mark={mark} /> : null;
+    }
+    case 'picture': {
+      const picture = document.pictures?.[thing.id];
+      return picture ? <PictureFields {...common} picture={picture} /> : null;
+    }
+    case 'dimension': {
+      const dimension = document.dimensions?.[thing.id];
+      return dimension ? <DimensionFields {...common} dimension={dimension} /> : null;
     }
     case 'camera':
       return <CameraFields />;
