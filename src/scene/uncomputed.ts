@@ -52,14 +52,11 @@ export function uncomputedInLamp({
   return parts;
 }
 
-/** Parts of a modifier that are not computed: materials that scatter, colour shifts. */
+/** Parts of a modifier that are not computed: materials that scatter. */
 export function uncomputedInModifier({ material }: Pick<Modifier, 'material'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
   if (material.kind === 'diffusion' || material.kind === 'bounce') {
     parts.push(MATERIAL_WORDS[material.kind]);
-  }
-  if (material.kind === 'gel' && ((material.miredShift ?? 0) !== 0 || (material.greenShift ?? 0) !== 0)) {
-    parts.push(one('a colour shift'));
   }
   return parts;
 }

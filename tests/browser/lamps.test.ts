@@ -134,3 +134,55 @@ test.each([
   await kit().getByRole('button', { name: 'Close', exact: true }).click();
   await page.setViewportSize({ width: 1280, height: 720 });
 });
+
+test('black edges are put on, typed and taken off; the spread beside them follows', async () => {
+  const figures = (): Promise<string> => selected().locator('.web-figures').filter({ hasText: 'Flux' }).innerText();
+  const lumens = async (): Promise<number> => {
+    const words = await figures();
+    return Number(/([\d\u2009\u202f\u00a0 ,.]+) lm/.exec(words)![1]!.replace(/[^\d.]/g, ''));
+  };
+  await selected()
+    .getByRole('button', { name: /^Emitter|Emitter$/ })
+    .click();
+  await page.getByRole('option', { name: 'rectangle' }).click();
+  await selected()
+    .getByRole('button', { name: /Light leaves as/ })
+    .click();
+  await page.getByRole('option', { name: 'matt face (cosine)' }).click();
+  // The figures follow the fields a little later.
+  await expect.poll(figures).toContain('120.0°');
+  const whole = await lumens();
+  await selected().getByRole('button', { name: 'Put on: black edges' }).click();
+  const edges = selected().getByRole('group', { name: 'Black edges', exact: true });
+  for (const [side, typed] of [
+    ['Left', '300'],
+    ['Right', '0'],
+    ['Top', '0'],
+    ['Bottom', '0'],
+  ] as const) {
+    await edges.getByLabel(side, { exact: true }).fill(typed);
+    await page.keyboard.press('Enter');
+  }
+  // Half of the panel of 0.6 m is left.
+  await expect.poll(async () => (await lumens()) / whole).toBeCloseTo(0.5, 2);
+  await edges.getByLabel('Right', { exact: true }).fill('300');
+  await page.keyboard.press('Enter');
+  expect(await edges.innerText()).toMatch(/less than 0\.6 m/);
+  await page.keyboard.press('Escape');
+  await edges.getByRole('button', { name: 'Take off: black edges' }).click();
+  await expect.poll(async () => (await lumens()) / whole).toBeCloseTo(1, 3);
+}, 60_000);
+
+test('a gel is typed as a share or in stops', async () => {
+  await selected().getByRole('button', { name: 'Put on: gel' }).click();
+  const gel = selected().getByRole('group', { name: 'Gel', exact: true });
+  await gel.getByLabel('Takes', { exact: true }).fill('1');
+  await page.keyboard.press('Enter');
+  expect(await gel.getByLabel('Passes', { exact: true }).inputValue()).toBe('50');
+  await gel.getByLabel('Passes', { exact: true }).fill('25');
+  await page.keyboard.press('Enter');
+  expect(await gel.getByLabel('Takes', { exact: true }).inputValue()).toBe('2.00');
+  await gel.getByLabel('Mired shift', { exact: true }).fill('159');
+  await page.keyboard.press('Enter');
+  expect(await faultsOf(page)).toEqual([]);
+}, 60_000);

@@ -3,9 +3,10 @@ import { miredFromKelvin } from '../../scene/units/convert';
 import { cctAndDuv, chromaticityOf } from '../colour/cct';
 import { sunColour } from '../colour/sunlight';
 import { directionToSun, toDegrees } from '../../scene/geometry/frames';
-import { dot, type Vec3 } from '../../scene/geometry/vector';
+import { dot } from '../../scene/geometry/vector';
 import { SUN_FIGURES, type SunCheck } from '../results';
 import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/compiled';
+import { colourBehindGels } from '../solve/solvePoint';
 import { confidenceOf, doubtsOf } from './confidence';
 import { cutBySurface } from './cutBySurface';
 import { drawingOf } from './drawing';
@@ -66,12 +67,12 @@ function emptyCheck(surfaceId: string, sourceId: string): SunCheck {
   };
 }
 
-/** Height and colour against the story's sun; null figures get their reasons. */
+/** Height and colour (behind the gels in its light, at the patch's centroid) against the story's sun; null figures get their reasons. */
 function judgeAgainstStory(
   scene: CompiledScene,
   source: CompiledSource,
   surface: CompiledSurface,
-  arrival: Vec3,
+  { arrival, patch: { centroid } }: Findings,
   check: SunCheck,
 ): { lampMired: number | null; sunMired: number | null } {
   const sun = scene.document.story?.sun;
@@ -83,7 +84,8 @@ function judgeAgainstStory(
     if (reaches) check.altitudeOffDeg = lampAltitudeDeg - sun.altitudeDeg;
     else check.reasons.altitudeOffDeg = 'sun cannot reach: it is below the horizon or behind this surface';
   }
-  const own = source.colour && cctAndDuv(chromaticityOf(source.colour));
+  const colour = colourBehindGels(scene, source, centroid, surface.frame.forward);
+  const own = colour && cctAndDuv(chromaticityOf(colour));
   const sunAltitudeDeg = Math.max(0, sun && sun.altitudeDeg > 0 ? sun.altitudeDeg : lampAltitudeDeg);
   const sunlight = sunColour(sunAltitudeDeg);
   if (!own || !sunlight) {
@@ -166,7 +168,7 @@ function examine(scene: CompiledScene, pair: SunPair, effort: Effort): Examined 
   const findings = findOut(scene, source, surface, patch, check.flags);
   const edge = edgeFigures([...findings.edges, ...findings.gate]);
   enter(check, findings, edge);
-  const mired = judgeAgainstStory(scene, source, surface, findings.arrival, check);
+  const mired = judgeAgainstStory(scene, source, surface, findings, check);
   judgeLevels(scene, judged, check);
   judgeHaze(scene, judged, check);
   flagPatch(scene, source, surface, findings, check);

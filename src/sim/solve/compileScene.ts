@@ -201,6 +201,12 @@ function weaveOf(material: Material, frame: Frame): BlockerLayer['weave'] {
   return woven ? { stops: material.stops, frame } : null;
 }
 
+function tintOf(material: Material): BlockerLayer['tint'] {
+  if (material.kind !== 'gel') return undefined;
+  const { miredShift = 0, greenShift = 0 } = material;
+  return miredShift === 0 && greenShift === 0 ? undefined : { miredShift, greenShift };
+}
+
 function blockWithModifier(id: string, modifier: Modifier, out: Blockers): void {
   const frame = frameFromPose(modifier.pose);
   const role = roleOf(modifier);
@@ -208,8 +214,9 @@ function blockWithModifier(id: string, modifier: Modifier, out: Blockers): void 
   const plane = { ownSurfaceId: null, onlySourceId: null, origin: frame.origin, normal: frame.forward };
   const opacity = 1 - straightTransmittance(modifier.material);
   const weave = weaveOf(modifier.material, frame);
-  out.layers.push({ id, ...plane, role, opacity, weave, pieces: piecesOf(frame, shape) });
   const { material } = modifier;
+  const tint = tintOf(material);
+  out.layers.push({ id, ...plane, role, opacity, weave, ...(tint && { tint }), pieces: piecesOf(frame, shape) });
   if ((material.kind === 'opaque' || material.kind === 'mirror') && (role === 'set' || role === 'cut')) {
     const about = { layerId: id, role, openingId: null, label: modifier.name };
     out.hardEdges.push(...edgesOf(frame, shape.outline, 0, 'outside', about));

@@ -29,6 +29,8 @@ export interface BlockerLayer {
   readonly opacity: number;
   /** Woven stuff is denser at a slant: its wires run along right and up. Null: the same at any angle. */
   readonly weave: { readonly stops: number; readonly frame: Frame } | null;
+  /** What a gel does to the colour of the light that crosses it; absent where it does nothing. */
+  readonly tint?: { readonly miredShift: number; readonly greenShift: number };
   readonly pieces: readonly ConvexPiece[];
 }
 

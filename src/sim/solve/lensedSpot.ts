@@ -33,3 +33,18 @@ export function shareOnAxis({ behindM, radiusM, lensRadiusM }: VirtualDisc, dist
   const seen = lensRadiusM * (distanceM === Infinity ? 1 : (behindM + distanceM) / distanceM);
   return Math.min(1, (seen / radiusM) ** 2);
 }
+
+/**
+ * Share of the disc's area that the lens's rim leaves towards a direction, far away; `tangent` of the angle off the axis. The
+ * rim, seen along that direction, is a circle of the lens's size moved by `behindM * tangent` over the disc.
+ * @source area that two circles share (closed form)
+ */
+export function shareTowards({ behindM, radiusM: r, lensRadiusM: R }: VirtualDisc, tangent: number): number {
+  const d = behindM * tangent;
+  if (d >= R + r) return 0;
+  if (d <= Math.abs(R - r)) return Math.min(1, (R / r) ** 2);
+  const atDisc = Math.acos((d * d + r * r - R * R) / (2 * d * r));
+  const atRim = Math.acos((d * d + R * R - r * r) / (2 * d * R));
+  const kite = Math.sqrt((-d + r + R) * (d + r - R) * (d - r + R) * (d + r + R)) / 2;
+  return (r * r * atDisc + R * R * atRim - kite) / (Math.PI * r * r);
+}

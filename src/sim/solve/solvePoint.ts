@@ -1,6 +1,6 @@
 /** One receiver, by the finer rule: meters, and the reading under the pointer. */
-import { cctAndDuv, chromaticityOf } from '../colour/cct';
-import { chromaticityFromXyz, mixXyz, xyzFromChromaticity, type Xyz } from '../colour/chromaticity';
+import type { Colour } from '../../scene/schema';
+import { cctAndDuv } from '../colour/cct';
 import { frameFromPose, toDegrees } from '../../scene/geometry/frames';
 import { dot, type Vec3 } from '../../scene/geometry/vector';
 import type { PointReading } from '../results';
@@ -8,6 +8,7 @@ import type { BlockerLayer, CompiledScene, CompiledSource } from './compiled';
 import { CHECK_QUALITY, METER_QUALITY } from './quality';
 import { layersInLight, layersUnder, ownLayersOf, planeOfPoint } from './receivers';
 import { ALL_ROLES, SourceIntegrator } from './sourceIntegrator';
+import { mixedChromaticity, tintedShares, type TintedShare } from './tintedLight';
 
 export interface Receiver {
   readonly pointM: Vec3;
@@ -23,6 +24,7 @@ interface SourceReading {
   readonly illuminanceLx: number;
   readonly incidenceDeg: number | null;
   readonly errorLx: number;
+  readonly shares: readonly TintedShare[];
 }
 
 function readSource(scene: CompiledScene, source: CompiledSource, receiver: Receiver): SourceReading {
@@ -31,29 +33,23 @@ function readSource(scene: CompiledScene, source: CompiledSource, receiver: Rece
   const under = layersUnder(pointM);
   const own = surfaceId === undefined ? () => false : ownLayersOf(surfaceId);
   const ignored = (layer: BlockerLayer) => own(layer) || under(layer);
-  const layers = layersInLight(scene, source);
+  const layers = layersInLight(scene, source).filter((layer) => !ignored(layer));
+  const lit = (present: readonly BlockerLayer[]): number => {
+    const integrator = new SourceIntegrator(source, present, METER_QUALITY);
+    integrator.usePlane(plane, () => false);
+    return integrator.moveTo(0, 0) ? source.level * integrator.illuminanceLx(ALL_ROLES) : 0;
+  };
   const [fine, finer] = [METER_QUALITY, CHECK_QUALITY].map((quality) => {
     const integrator = new SourceIntegrator(source, layers, quality);
-    integrator.usePlane(plane, ignored);
+    integrator.usePlane(plane, () => false);
     if (!integrator.moveTo(0, 0)) return { illuminanceLx: 0, arrival: null };
     const illuminanceLx = source.level * integrator.illuminanceLx(ALL_ROLES);
     return { illuminanceLx, arrival: illuminanceLx > 0 ? integrator.arrivalDirection(ALL_ROLES) : null };
   });
   const { illuminanceLx, arrival } = fine!;
   const incidenceDeg = arrival === null ? null : toDegrees(Math.acos(Math.max(-1, Math.min(1, dot(arrival, normal)))));
-  return { source, illuminanceLx, incidenceDeg, errorLx: Math.abs(finer!.illuminanceLx - illuminanceLx) };
-}
-
-/** Colour of the sum, mixed as light mixes (XYZ); null where any light that arrives has no stated colour. */
-function mixedColour(readings: readonly SourceReading[]): { cctK: number; duv: number } | null {
-  const lights: Xyz[] = [];
-  for (const { source, illuminanceLx } of readings) {
-    if (illuminanceLx === 0) continue;
-    if (source.colour === null) return null;
-    lights.push(xyzFromChromaticity(chromaticityOf(source.colour), illuminanceLx));
-  }
-  const chromaticity = lights.length > 0 ? chromaticityFromXyz(mixXyz(lights)) : null;
-  return chromaticity && cctAndDuv(chromaticity);
+  const shares = tintedShares(source.colour, layers, illuminanceLx, lit);
+  return { source, illuminanceLx, incidenceDeg, errorLx: Math.abs(finer!.illuminanceLx - illuminanceLx), shares };
 }
 
 /** One entry a source, its light off mirrors counted with it; the incidence is that of its strongest light. */
@@ -80,7 +76,8 @@ function bySource(readings: readonly SourceReading[]): PointReading['bySource'] 
  */
 export function readPoint(scene: CompiledScene, receiver: Receiver): PointReading {
   const readings = scene.sources.map((source) => readSource(scene, source, receiver));
-  const colour = mixedColour(readings);
+  const mixed = mixedChromaticity(readings.flatMap(({ shares }) => shares));
+  const colour = mixed && cctAndDuv(mixed);
   return {
     illuminanceLx: readings.reduce((sum, reading) => sum + reading.illuminanceLx, 0),
     bySource: bySource(readings),
@@ -99,4 +96,25 @@ export function readMeter(scene: CompiledScene, meterId: string): PointReading {
   if (!meter) throw new RangeError(`no meter "${meterId}" in this scene`);
   const { forward } = frameFromPose({ positionM: meter.positionM, aim: meter.aim });
   return readPoint(scene, { pointM: meter.positionM, normal: forward, receptor: meter.receptor });
+}
+
+/**
+ * Colour of one source's light at a place behind the gels that hang in it, hard things left out; null where it gives no light
+ * there or states no colour.
+ */
+export function colourBehindGels(
+  scene: CompiledScene,
+  source: CompiledSource,
+  pointM: Vec3,
+  normal: Vec3,
+): Colour | null {
+  const layers = layersInLight(scene, source).filter(({ role, tint }) => tint || (role !== 'set' && role !== 'cut'));
+  if (!layers.some(({ tint }) => tint)) return source.colour;
+  const plane = planeOfPoint(pointM, normal);
+  const lit = (present: readonly BlockerLayer[]): number => {
+    const integrator = new SourceIntegrator(source, present, METER_QUALITY);
+    integrator.usePlane(plane, () => false);
+    return integrator.moveTo(0, 0) ? integrator.illuminanceLx(ALL_ROLES) : 0;
+  };
+  return mixedChromaticity(tintedShares(source.colour, layers, lit(layers), lit));
 }

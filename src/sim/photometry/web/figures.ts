@@ -40,6 +40,9 @@ export interface WebFigures {
 export const BEAM_SHARE = 0.5;
 export const FIELD_SHARE = 0.1;
 
+/** Candela that differ by less than this share are alike: rounding of a sine. */
+const SAME = 1e-9;
+
 /** Angles of the plane at which its profile may bend: the table's own. */
 function bendsOf({ system, rows, columns }: WebGrid, side: PlaneSide): number[] {
   if (system === 'C') {
@@ -63,11 +66,17 @@ export function planeProfile(grid: WebGrid, side: PlaneSide): PlaneProfile {
 }
 
 /**
- * From the profile's largest value outwards to the first angle on either side where it falls below `levelCd`.
+ * From the profile's largest value, the nearest to the axis of those alike, outwards to the first angle on either side where it falls below `levelCd`.
  * @returns null where the plane does not reach the level, or stays over it all round
  */
 export function spreadAt({ anglesDeg, candela }: PlaneProfile, levelCd: number): Spread | null {
-  const top = candela.indexOf(Math.max(...candela));
+  const most = Math.max(...candela);
+  // Light that goes both ways alike has its beam about the axis.
+  const top = candela.reduce(
+    (best, value, i) =>
+      value >= (1 - SAME) * most && (best < 0 || Math.abs(anglesDeg[i]!) < Math.abs(anglesDeg[best]!)) ? i : best,
+    -1,
+  );
   if (!(candela[top]! >= levelCd)) return null;
   const edge = (step: 1 | -1): number | null => {
     for (let i = top; ; i += step) {

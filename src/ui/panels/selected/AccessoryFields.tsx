@@ -1,8 +1,9 @@
 import { Button } from 'react-aria-components';
 import type { Lamp } from '../../../scene/schema';
-import { ANGLE, fineLengthKind, numberKind } from '../../fields/kinds';
+import { ANGLE, fineLengthKind } from '../../fields/kinds';
 import { QuantityField } from '../../fields/QuantityField';
 import type { Units } from '../../words/format';
+import { GelFields } from './GelFields';
 
 type Accessory = NonNullable<Lamp['accessories']>[number];
 export type FrontAccessory = Exclude<Accessory, { kind: 'wireScrim' | 'blackEdges' }>;
@@ -82,37 +83,25 @@ function DoorFields({ accessory, units, onChange }: Props<Doors>) {
 interface Figure {
   readonly key: string;
   readonly label: string;
-  readonly kind: 'fine' | 'share' | 'mired' | 'duv';
   readonly hint?: string;
   /** Taken where the document leaves the figure out. */
   readonly absent?: number;
 }
-const FIGURES: Readonly<Record<Exclude<FrontAccessory['kind'], 'barnDoors'>, readonly Figure[]>> = {
+const FIGURES: Readonly<Record<Exclude<FrontAccessory['kind'], 'barnDoors' | 'gel'>, readonly Figure[]>> = {
   snoot: [
-    { key: 'lengthM', label: 'Length', kind: 'fine' },
-    { key: 'diameterM', label: 'Diameter', kind: 'fine' },
+    { key: 'lengthM', label: 'Length' },
+    { key: 'diameterM', label: 'Diameter' },
   ],
   eggCrate: [
-    { key: 'cellM', label: 'Cell', kind: 'fine', hint: 'clear width of one cell' },
-    { key: 'depthM', label: 'Depth', kind: 'fine' },
-    { key: 'wallM', label: 'Walls', kind: 'fine', absent: 0 },
-  ],
-  gel: [
-    { key: 'transmittance', label: 'Lets through', kind: 'share', hint: '0 to 1, as the eye sees it' },
-    { key: 'miredShift', label: 'Mired shift', kind: 'mired', hint: 'positive warms', absent: 0 },
-    { key: 'greenShift', label: 'Green shift', kind: 'duv', hint: 'Duv; positive is green', absent: 0 },
+    { key: 'cellM', label: 'Cell', hint: 'clear width of one cell' },
+    { key: 'depthM', label: 'Depth' },
+    { key: 'wallM', label: 'Walls', absent: 0 },
   ],
 };
 const WORDS = { barnDoors: 'Barn doors', snoot: 'Snoot', eggCrate: 'Egg crate', gel: 'Gel' } as const;
 
 /** One accessory at the lamp's front, its figures edited in place. */
 export function AccessoryFields({ accessory, units, onChange }: Props<FrontAccessory>) {
-  const kinds = {
-    fine: fineLengthKind(units),
-    share: numberKind('', 2),
-    mired: numberKind('mired', 0, 10),
-    duv: numberKind('', 3),
-  };
   const values = accessory as unknown as Readonly<Record<string, number | undefined>>;
   const word = WORDS[accessory.kind];
   return (
@@ -120,13 +109,15 @@ export function AccessoryFields({ accessory, units, onChange }: Props<FrontAcces
       <strong className="wide">{word}</strong>
       {accessory.kind === 'barnDoors' ? (
         <DoorFields accessory={accessory} units={units} onChange={onChange} />
+      ) : accessory.kind === 'gel' ? (
+        <GelFields gel={accessory} onChange={onChange} />
       ) : (
-        FIGURES[accessory.kind].map(({ key, label, kind, hint, absent }) => (
+        FIGURES[accessory.kind].map(({ key, label, hint, absent }) => (
           <QuantityField
             key={key}
             label={label}
             value={values[key] ?? absent ?? 0}
-            kind={kinds[kind]}
+            kind={fineLengthKind(units)}
             onCommit={(value) => onChange({ ...accessory, [key]: value } as FrontAccessory)}
             {...(hint !== undefined && { hint })}
           />

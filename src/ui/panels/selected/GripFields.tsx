@@ -5,6 +5,7 @@ import { roleOf } from '../../../sim/solve/compileScene';
 import { fineLengthKind, lengthKind, numberKind, PERCENT } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
+import { GelFields } from './GelFields';
 import { SizeFields } from './SizeFields';
 import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
@@ -39,7 +40,6 @@ const ROLE_CHOICES = [
 const SHARE_WORDS: Readonly<Record<string, string>> = {
   directTransmittance: 'Passes straight',
   diffuseTransmittance: 'Passes spread',
-  transmittance: 'Passes',
   reflectance: 'Reflects',
 };
 
@@ -85,14 +85,7 @@ function MaterialFields({ material, edits }: { readonly material: Material; read
           />
         );
       })}
-      {material.kind === 'gel' && (
-        <QuantityField
-          label="Shift"
-          value={material.miredShift ?? 0}
-          kind={numberKind('mired', 0)}
-          onCommit={(miredShift) => change({ ...material, miredShift })}
-        />
-      )}
+      {material.kind === 'gel' && <GelFields gel={material} onChange={(gel) => change(gel)} />}
     </>
   );
 }

@@ -2,6 +2,7 @@ import type { Colour, Distribution, Lamp, Output } from '../../../scene/schema';
 import { ANGLE, fineLengthKind, illuminanceKind, lengthKind, numberKind } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
+import { BASIS_CHOICES } from '../../words/basis';
 import type { Units } from '../../words/format';
 import { FocusField } from './FocusField';
 import { GateFields } from './GateFields';
@@ -147,12 +148,6 @@ const OUTPUT_CHOICES = [
   { value: 'luminance', name: 'luminance of the face' },
   { value: 'readings', name: 'own meter readings' },
 ] as const;
-const BASIS_CHOICES = [
-  { value: 'typical', name: 'typical, ± 1 stop' },
-  { value: 'file', name: 'file, ± 10 %' },
-  { value: 'metered', name: 'metered, ± 15 %' },
-] as const;
-
 /** Readings begin with the level that is known, if one is; a metered lamp is good to 15 %. */
 function firstReading(output: Output): Partial<Lamp> {
   const { illuminanceLx, distanceM } = output.kind === 'luxAt' ? output : OUTPUTS.luxAt;

@@ -12,6 +12,7 @@ import { EmitterFields } from './EmitterFields';
 import { ColourFields, DistributionFields, OutputFields } from './LightFields';
 import { PlaceFields } from './PlaceFields';
 import { ScrimFields } from './ScrimFields';
+import { SpreadFields } from './SpreadFields';
 import { useEdits, type Edits } from './useEdits';
 import { WebFields } from './WebFields';
 
@@ -69,6 +70,7 @@ function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { 
       <OutputFields lamp={lamp} units={units} edits={edits} />
       <DistributionFields lamp={lamp} units={units} edits={edits} onFile={() => actions.pickPhotometricFile(thing)} />
       <WebFields lamp={lamp} webs={document.webs} onFile={() => actions.pickPhotometricFile(thing)} />
+      {lamp.distribution.kind !== 'web' && <SpreadFields lamp={lamp} webs={document.webs} />}
       <EmitterFields lamp={lamp} units={units} edits={edits} />
       <ColourFields colour={lamp.colour} edits={edits} />
       <ScrimFields lamp={lamp} webs={document.webs} units={units} edits={edits} />
