@@ -2,7 +2,8 @@
 import { drawChosen } from './drawChosen';
 import { dot, type Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
-import { beamFigure, returnedRays, type BeamFigure } from './beamGeometry';
+import { pictureCorners } from '../scene/planPictures';
+import { returnedRays, type BeamFigure } from './beamGeometry';
 import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
@@ -34,7 +35,10 @@ import { drawDrawing } from './drawDrawing';
 import type { Path } from './geometry2d';
 import { drawHazeWedges, planSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
+import { KeptBeams } from './keptBeams';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
+import { drawChosenPicture, planPictureLayer } from './planPictures';
+import { drawKeptDimensions } from './planDimensions';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
 import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { SceneThings, SurfaceThing } from './sceneThings';
@@ -60,6 +64,9 @@ export function planBounds(things: SceneThings): SheetBounds | null {
   for (const thing of things.modifiers) thing.corners.forEach(push);
   for (const { meter } of things.meters) push(meter.positionM);
   if (things.camera) push(things.camera.frame.origin);
+  for (const picture of Object.values(things.document.pictures ?? {})) {
+    if (picture.hidden !== true) for (const [x, y] of pictureCorners(picture)) push([x, y, 0]);
+  }
   const flat = things.surfaces.filter((thing) => thing.isLevel && (walls.length === 0 || thing.surface.kind === 'top'));
   for (const thing of flat) {
     const ring = thing.rings[0]!;
@@ -81,10 +88,12 @@ export function drawPlan(context: SheetContext): Picture {
   const map = mapPicture(context, mappedSurface(context));
   const rings = map?.rings ?? null;
   const walls = memo.get('planWalls', [state.document.surfaces], () => planWalls(things.surfaces));
-  const figures = memo.get('planBeams', [things], () => planBeams(things));
+  const beams = memo.get('planBeams', [], () => new KeptBeams(OPEN_BEAM_M));
+  const figures = memo.get('planFigures', [things], () => beams.of(things));
   const targets: HitTarget[] = memo.get('planWallTargets', [camera, walls], () => wallTargets(camera, walls)).slice();
   const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
-  const layers: Layer[] = [gridLayer(context), conesLayer(context, figures)];
+  const under = planPictureLayer(context);
+  const layers: Layer[] = [...(under ? [under] : []), gridLayer(context), conesLayer(context, figures)];
   const contours = map ? mapContours(context, map) : null;
   if (map && contours) layers.push(mapLayer(context, map), contours.layer);
   layers.push(
@@ -99,12 +108,14 @@ export function drawPlan(context: SheetContext): Picture {
   );
   const top = new Sketch(inks, rings);
   drawChosenWalls(context, top, walls);
+  drawChosenPicture(context, top, targets);
   drawHandles(context, top, targets, figures);
   blockHandles(targets, placer);
   drawMove(context, top, placer);
   drawSnaps(context, top);
   drawChosen(context, top);
   drawDrawing(context, top, placer);
+  drawKeptDimensions(context, top, targets, placer);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
     if (map)
@@ -116,10 +127,6 @@ export function drawPlan(context: SheetContext): Picture {
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
   return { layers, targets, mapRings: map?.rings ?? null };
-}
-
-function planBeams(things: SceneThings): Map<string, BeamFigure> {
-  return new Map(things.lamps.map((lamp) => [lamp.id, beamFigure(things, lamp, lamp.frame.right, OPEN_BEAM_M)]));
 }
 
 function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Layer {
@@ -167,9 +174,10 @@ function beamsLayer(
 ): Layer {
   const { selection, sourceId, ghost, showTwin } = context.state;
   const { things, inks, camera, memo } = context;
+  const { story } = context.state.document;
   const { layer, lines } = memo.get(
     'planBeamLayer',
-    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, context.state.document.story],
+    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, story, drawsOtherRays(context) && things],
     () => {
       const sketch = new Sketch(inks, rings);
       const drawn: Path[] = [];
@@ -187,6 +195,13 @@ function beamsLayer(
   placer.avoid(lines);
   return layer;
 }
+
+/** Whether light is drawn beside the lamps' own beams: the sun's, off a mirror, in haze. It meets things of its own. */
+const drawsOtherRays = ({ things, state }: SheetContext): boolean =>
+  state.showTwin ||
+  things.suns.length > 0 ||
+  state.document.story?.haze === true ||
+  things.modifiers.some(({ modifier }) => modifier.material.kind === 'mirror');
 
 /** The beam's way on from a mirror that stands in it. */
 function drawReturned(context: SheetContext, sketch: Sketch, figure: BeamFigure, isLeading: boolean): Path[] {

@@ -22,6 +22,7 @@ import { NamesCard, TopBar } from './panels/TopBar';
 import { StoryFields } from './panels/StoryFields';
 import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
 import { Guard } from './parts/Guard';
+import { bringInPicture, isPictureName } from './planPicture/bringIn';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
 import { ThrowSheet } from './sheets/ThrowSheet';
@@ -151,7 +152,7 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
       if (event.defaultPrevented) return; // a drawing has taken it
       event.preventDefault();
       const file = event.dataTransfer?.files[0];
-      if (file) void actions.openFile(file);
+      if (file) void (isPictureName(file.name) ? bringInPicture(app, file) : actions.openFile(file));
     };
     window.addEventListener('keydown', onKeyDown);
     window.addEventListener('dragover', onDragOver);
@@ -238,7 +239,11 @@ function Page() {
       <StartDialog isOpen={isStartOpen} onClose={() => setStartOpen(false)} />
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
       <MakeSunDialog />
-      {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
+      {isDropping && (
+        <div className="dropping">
+          Drop a scene to open it, a photometric file on a lamp, or a picture of a plan on the plan
+        </div>
+      )}
     </div>
   );
 }

@@ -31,6 +31,7 @@ import { createActions, DEMO_FILE_NAME, demoSceneText } from './actions';
 import type { App } from './app';
 import { Farsun } from './Farsun';
 import { createGripStore } from './grip/gripStore';
+import { startUnpacking } from './planPicture/pixels';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
 import { followCalmly } from './stores/calm';
@@ -107,6 +108,7 @@ async function start(): Promise<void> {
   const mends = createMendsStore();
   const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
   const mending = startMending({ document, session, results, mends, solver: mendSolver });
+  startUnpacking(document, session);
   const actions = createActions(document, session, mends);
   const app: App = {
     document,

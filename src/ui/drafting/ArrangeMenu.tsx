@@ -7,7 +7,7 @@ import { useMade } from '../grip/GripButtons';
 import { adjustGrip, openGrip } from '../grip/opening';
 import { GRIP_HELPERS } from '../../sim/grip/gripRequest';
 import { chosenRefs, looseRefs } from '../tools/chosen';
-import { nameOf, sourceOf } from '../tools/things';
+import { isLocked, nameOf, sourceOf } from '../tools/things';
 import { arrange, chosenNow, whereOf } from './arranging';
 import { ArrangeDialog, type Arrangement } from './ArrangeDialog';
 import { startDraw } from './drafting';
@@ -30,10 +30,23 @@ function useActs(open: (arrangement: Arrangement) => void): Readonly<Record<stri
     const where = whereOf(app);
     const setup = where.scene.setups.find(({ id }) => id === where.setupId);
     const isHidden = (kind: string, id: string): boolean => {
-      const record = { source: setup?.sources, modifier: setup?.modifiers, meter: where.scene.meters }[kind];
-      return record?.[id]?.hidden === true;
+      const { meters, pictures, dimensions } = where.scene;
+      const records: Partial<Record<string, Readonly<Record<string, { hidden?: boolean | undefined }>>>> = {
+        source: setup?.sources,
+        modifier: setup?.modifiers,
+        meter: meters,
+        picture: pictures,
+        dimension: dimensions,
+      };
+      return records[kind]?.[id]?.hidden === true;
     };
-    return looseRefs(where.scene, where.setupId).filter(({ kind, id }) => isHidden(kind, id));
+    const onPlan = (['picture', 'dimension'] as const).flatMap((kind) =>
+      Object.keys((kind === 'picture' ? where.scene.pictures : where.scene.dimensions) ?? {}).map((id) => ({
+        kind,
+        id,
+      })),
+    );
+    return [...looseRefs(where.scene, where.setupId), ...onPlan].filter(({ kind, id }) => isHidden(kind, id));
   };
   return {
     ...Object.fromEntries(WITH_FIGURES.map(({ id }) => [id, () => open(id)])),
@@ -84,6 +97,7 @@ export function ArrangeMenu() {
     else act[String(key)]?.();
   };
   const hasSome = chosen.length > 0;
+  const areLocked = hasSome && chosen.every((ref) => isLocked(scene, setupId, ref));
   const isMany = chosen.length > 1;
   return (
     <>
@@ -95,7 +109,7 @@ export function ArrangeMenu() {
         placement="bottom start"
         onOpenChange={(isOpen) => !isOpen && session.setState({ menuAt: null })}
       >
-        <Menu className="menu" aria-label={`Arrange: ${title}`} onAction={choose}>
+        <Menu className="menu" autoFocus="first" aria-label={`Arrange: ${title}`} onAction={choose}>
           {hasSome && (
             <MenuSection>
               <Header>{title}</Header>
@@ -134,8 +148,8 @@ export function ArrangeMenu() {
           )}
           {hasSome && <Separator />}
           {hasSome && <MenuItem id="ungroup">Leave its group</MenuItem>}
-          {hasSome && <MenuItem id="lock">Lock</MenuItem>}
-          {hasSome && <MenuItem id="unlock">Unlock</MenuItem>}
+          {hasSome && !areLocked && <MenuItem id="lock">Lock</MenuItem>}
+          {areLocked && <MenuItem id="unlock">Unlock</MenuItem>}
           {hasSome && <MenuItem id="hide">Hide on the drawings</MenuItem>}
           <MenuItem id="show">Show what is hidden</MenuItem>
           <MenuItem id="several">{several ? 'Choose one at a time' : 'Choose several'}</MenuItem>

@@ -8,7 +8,9 @@ import { showUnderVerdict } from '../parts/showUnderVerdict';
 import { GripButtons } from '../grip/GripButtons';
 import { CameraFields } from './CameraFields';
 import { GripFields } from './selected/GripFields';
+import { DimensionFields } from './selected/DimensionFields';
 import { MarkFields } from './selected/MarkFields';
+import { PictureFields } from './selected/PictureFields';
 import { MeterFields, OpeningFields, SurfaceFields } from './selected/SetFields';
 import { SourceFields } from './selected/SourceFields';
 
@@ -19,6 +21,8 @@ const KIND_WORDS: Readonly<Record<ObjectRef['kind'], string>> = {
   opening: 'opening',
   meter: 'meter',
   mark: 'mark',
+  picture: 'picture of a plan',
+  dimension: 'dimension',
   camera: 'camera',
 };
 
@@ -50,6 +54,14 @@ function ThingFields({ thing }: { readonly thing: ObjectRef }) {
     case 'mark': {
       const mark = document.marks?.[thing.id];
       return mark ? <MarkFields {...common} mark={mark} /> : null;
+    }
+    case 'picture': {
+      const picture = document.pictures?.[thing.id];
+      return picture ? <PictureFields {...common} picture={picture} /> : null;
+    }
+    case 'dimension': {
+      const dimension = document.dimensions?.[thing.id];
+      return dimension ? <DimensionFields {...common} dimension={dimension} /> : null;
     }
     case 'camera':
       return <CameraFields />;
