@@ -18,6 +18,9 @@ export function planMirror(situation: Situation, request: MirrorRequest): GripPl
   if (situation.source.image !== null) {
     return refused('The light comes off a mirror already; a second one is not worked out.');
   }
+  if (situation.lamp.locked === true) {
+    return refused(`${situation.lamp.name} is locked in place, and over a mirror it must move.`);
+  }
   const stock = mirrorsToHand(situation.document, situation.setup);
   if (stock.length === 0) return refused('The kit has no free mirror.');
   const search = new MirrorSearch(situation, stock);
