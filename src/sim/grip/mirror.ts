@@ -18,6 +18,9 @@ export function planMirror(situation: Situation, request: MirrorRequest): GripPl
   if (situation.source.image !== null) {
     return refused('The light comes off a mirror already; a second one is not worked out.');
   }
+  if (situation.lamp.locked === true) {
+    return refused(`${situation.lamp.name} is locked in place, and over a mirror it must move.`);
+  }
   const stock = mirrorsToHand(situation.document, situation.setup);
   if (stock.length === 0) return refused('The kit has no free mirror.');
   const search = new MirrorSearch(situation, stock);
@@ -41,14 +44,14 @@ export function planMirror(situation: Situation, request: MirrorRequest): GripPl
       length('Mirror to patch', fold.patchLegM),
       length('Height of the lens', lensAt(search.ray, fold)[2]),
       length('Height of the mirror', needed.centre[2]),
-      angle('Turned off its way by', 180 - foldDeg),
+      angle('The light turns by', 180 - foldDeg),
       fineLength('Glass, width', entry.widthM),
       fineLength('Glass, height', entry.heightM),
       fineLength('Glass needed, width', needed.widthM),
       fineLength('Glass needed, height', needed.heightM),
     ],
     remarks: [
-      `Way ${Math.min(request.way, fitting.length - 1) + 1} of ${fitting.length} that space and kit allow for this path.`,
+      `Place ${Math.min(request.way, fitting.length - 1) + 1} of ${fitting.length} that space and kit allow for this path.`,
     ],
   };
 }

@@ -6,7 +6,7 @@ import { GRIP_HELPERS } from '../../sim/grip/gripRequest';
 import { useApp, useDocument, useSession } from '../app';
 import { sourceOf } from '../tools/things';
 import type { GripMade } from './gripStore';
-import { ADJUST_WORDS, FOR_WORDS, HELPER_WORDS } from './helperWords';
+import { ADJUST_WORDS, FOR_WORDS, HELPER_WORDS, SHORT_WORDS } from './helperWords';
 import { adjustGrip, lampForHelper, madeOf, openGrip } from './opening';
 
 /** What helpers have placed that the thing belongs to, as far as it still stands. */
@@ -29,7 +29,6 @@ export function GripButtons({ thing }: { readonly thing: ObjectRef }) {
   if (!isLamp && made.length === 0) return null;
   return (
     <div className="grip-buttons" role="group" aria-label="Grip helpers">
-      <h3>Grip</h3>
       <div className="buttons">
         {made.map((one) => (
           <Button key={one.id} className="button" onPress={() => adjustGrip(app, one)}>
@@ -38,8 +37,13 @@ export function GripButtons({ thing }: { readonly thing: ObjectRef }) {
         ))}
         {isLamp &&
           GRIP_HELPERS.map((helper) => (
-            <Button key={helper} className="button" onPress={() => openGrip(app, helper, thing.id)}>
-              {HELPER_WORDS[helper]}
+            <Button
+              key={helper}
+              className="button"
+              aria-label={HELPER_WORDS[helper]}
+              onPress={() => openGrip(app, helper, thing.id)}
+            >
+              {SHORT_WORDS[helper]}
             </Button>
           ))}
       </div>

@@ -38,7 +38,7 @@ function OnSurface<R extends NetsRequest | MirrorRequest | HalfScrimRequest>({
 }: FormProps<R>) {
   return (
     <PickField
-      label="Levels the light on"
+      label="Light on"
       value={request.surfaceId}
       choices={surfaceChoices(document)}
       onPick={(surfaceId) => change({ ...request, surfaceId })}
@@ -207,9 +207,9 @@ export function MirrorForm({ document, request, change }: FormProps<MirrorReques
         onCommit={(pathM) => (change({ ...request, pathM }), null)}
       />
       <PickField
-        label="Where it stands"
+        label="Place that fits"
         value={String(request.way)}
-        choices={['0', '1', '2'].map((value) => ({ value, name: `way ${Number(value) + 1}` }))}
+        choices={['first', 'second', 'third'].map((name, value) => ({ value: String(value), name }))}
         onPick={(way) => change({ ...request, way: Number(way) })}
       />
     </>

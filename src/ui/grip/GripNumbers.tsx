@@ -20,9 +20,9 @@ function rowsOf(document: SceneDocument, helper: GripHelper): Row[] {
   const limits = limitsOf(document);
   const level = (value: number): string => formatIlluminance(value, units.illuminance);
   const dark: Row[] = [
-    { name: 'Spill left, mean', unit: '', of: ({ dark: part }) => part?.meanLx ?? null, text: level },
-    { name: 'Spill left, brightest', unit: '', of: ({ dark: part }) => part?.peakLx ?? null, text: level },
-    { name: 'Wanted light, mean', unit: '', of: ({ wanted }) => wanted?.meanLx ?? null, text: level },
+    { name: 'Spill, mean', unit: '', of: ({ dark: part }) => part?.meanLx ?? null, text: level },
+    { name: 'Spill, peak', unit: '', of: ({ dark: part }) => part?.peakLx ?? null, text: level },
+    { name: 'Wanted, mean', unit: '', of: ({ wanted }) => wanted?.meanLx ?? null, text: level },
   ];
   const thrown: Row = {
     name: 'Throw',

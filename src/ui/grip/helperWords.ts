@@ -7,6 +7,13 @@ export const HELPER_WORDS: Readonly<Record<GripHelper, string>> = {
   mirror: 'Mirror to lengthen the throw',
   halfScrim: 'Half scrim in the lantern',
 };
+/** The same on narrow buttons; the whole name is what a screen reader says. */
+export const SHORT_WORDS: Readonly<Record<GripHelper, string>> = {
+  nets: 'Stagger nets',
+  flag: 'Flag a spill',
+  mirror: 'Mirror',
+  halfScrim: 'Half scrim',
+};
 export const ADJUST_WORDS: Readonly<Record<GripHelper, string>> = {
   nets: 'Adjust the nets',
   flag: 'Adjust the flag',
@@ -14,10 +21,10 @@ export const ADJUST_WORDS: Readonly<Record<GripHelper, string>> = {
   halfScrim: 'Adjust the half scrim',
 };
 export const FOR_WORDS: Readonly<Record<GripHelper, string>> = {
-  nets: 'levels the hot end from the near side',
-  flag: 'keeps the lamp off what must stay dark',
-  mirror: 'a longer path in the same space',
-  halfScrim: 'levels the hot end without a stand',
+  nets: 'Levels the hot end from the near side',
+  flag: 'Keeps the lamp off what must stay dark',
+  mirror: 'A longer path in the same space',
+  halfScrim: 'Levels the hot end without a stand',
 };
 
 const DEFER = 'Follow local code. A licensed electrician, a qualified rigger or a competent person decides.';

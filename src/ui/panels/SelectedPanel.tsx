@@ -97,10 +97,10 @@ export function SelectedPanel() {
       </header>
       {selection ? (
         <>
+          <GripButtons thing={selection} />
           <div className="fields" key={refKey(selection)}>
             <ThingFields thing={selection} />
           </div>
-          <GripButtons thing={selection} />
           {selection.kind !== 'camera' && (
             <div className="buttons">
               <Button className="button" ref={arrangeButton} onPress={openArrange}>

@@ -105,6 +105,13 @@ describe('what it refuses', () => {
     const plan = planGrip(document(), SETUP, of);
     return plan.ok ? '' : plan.sentence;
   };
+  test('a lamp that is locked in place', () => {
+    const base = document();
+    const [setup] = base.setups;
+    const locked = { ...setup!.sources[LAMP_ID]!, locked: true };
+    const plan = planGrip({ ...base, setups: [{ ...setup!, sources: { [LAMP_ID]: locked } }] }, SETUP, request());
+    expect(plan.ok ? '' : plan.sentence).toBe('Lamp is locked in place, and over a mirror it must move.');
+  });
   test('a path that is no longer than the throw, and one beyond the longest', () => {
     expect(sentence(request({ pathM: 4 }))).toMatch(/^The space takes a path of 4.3 m to \d+.\d m over a mirror\.$/);
     expect(sentence(request({ pathM: 90 }))).toMatch(/^The space takes a path/);
