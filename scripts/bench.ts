@@ -1,5 +1,5 @@
 /**
- * Speed and error of the light kernel on W1 to W4. Options: `--only W1,W3`; `--json` prints JSON alone; `--write` keeps
+ * Speed and error of the light kernel on W1 to W4, and what the screens do with a large scene. Options: `--only W1,large`; `--json` prints JSON alone; `--write` keeps
  * the ratios in tests/bench/baseline.json. Rows are {id, medianMs, p95Ms, errorP, ratioToSampled}: the error against the
  * converged kernel, and how many times longer the plain sampled integrator takes at the fewest samples that reach P <= 1.
  * Beside the rows: growth with sources, things and cells, cold starts of a worker, and the peak memory of the process.
@@ -11,13 +11,16 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { coldStarts } from '../tests/bench/coldStart';
 import { errorP, probeP, solveWorkload, CONVERGED } from '../tests/bench/errorP';
+import { largeWork } from '../tests/bench/largeWork';
 import { sampledLx } from '../tests/bench/sampled';
 import { rowOf, workloadOf } from '../tests/bench/tiltedRoom';
 import type { Workload } from '../tests/bench/workload';
 import { planeOfSurface } from '../src/sim/solve/receivers';
 
-const ALL = ['W1', 'W2', 'W3', 'W4'];
+const KERNEL = ['W1', 'W2', 'W3', 'W4'];
+const ALL = [...KERNEL, 'large'];
 const RUNS = 11;
+const [LARGE_WARM_UP, LARGE_RUNS] = [10, 31];
 const BASELINE = new URL('../tests/bench/baseline.json', import.meta.url);
 /** Loss of the ratio to the sampled peer that is reported. */
 const LOSS = 0.15;
@@ -157,6 +160,27 @@ function growth(): Growth[] {
   ];
 }
 
+interface LargeRow {
+  readonly name: string;
+  readonly medianMs: number;
+  readonly p95Ms: number;
+  /** Made from all results. */
+  readonly sum: number;
+}
+
+/** What the screens do with 200 walls, 60 lamps and 200 pieces. */
+function largeRows(): LargeRow[] {
+  return largeWork().map(({ name, run }) => {
+    let sum = 0;
+    const times = Array.from({ length: LARGE_RUNS + LARGE_WARM_UP }, (_, round) => {
+      const start = performance.now();
+      sum += run(round);
+      return performance.now() - start;
+    }).slice(LARGE_WARM_UP);
+    return { name, medianMs: quantile(times, 0.5), p95Ms: quantile(times, 0.95), sum };
+  });
+}
+
 const at = process.argv.indexOf('--only');
 const only = at < 0 ? ALL : (process.argv[at + 1] ?? '').split(',');
 const unknown = only.filter((id) => !ALL.includes(id));
@@ -165,7 +189,8 @@ if (unknown.length > 0) {
   process.exit(2);
 }
 const json = process.argv.includes('--json');
-const rows = only.map(measure);
+const rows = only.filter((id) => KERNEL.includes(id)).map(measure);
+const large = only.includes('large') ? largeRows() : [];
 const series = at < 0 ? growth() : [];
 const cold = at < 0 ? await coldStarts(COLD_STARTS) : [];
 const peakMemoryMb = process.resourceUsage().maxRSS / 1024;
@@ -179,7 +204,8 @@ const losses = rows
   .filter(({ id, ratioToSampled }) => ratioToSampled < (1 - LOSS) * (baseline[id] ?? 0))
   .map(({ id, ratioToSampled }) => ({ id, ratioToSampled, baseline: baseline[id]! }));
 
-if (json) process.stdout.write(`${JSON.stringify({ rows, growth: series, coldStarts: cold, peakMemoryMb, losses })}\n`);
+if (json)
+  process.stdout.write(`${JSON.stringify({ rows, growth: series, large, coldStarts: cold, peakMemoryMb, losses })}\n`);
 else {
   for (const row of rows) {
     process.stdout.write(
@@ -192,6 +218,9 @@ else {
     process.stdout.write(
       `${count} ${of}: ${medianMs.toFixed(1)} ms${power === null ? '' : `, power ${power.toFixed(2)}`}\n`,
     );
+  }
+  for (const { name, medianMs, p95Ms } of large) {
+    process.stdout.write(`large scene, ${name}: ${medianMs.toFixed(2)} ms (p95 ${p95Ms.toFixed(2)})\n`);
   }
   if (cold.length > 0) {
     const median = (of: 'fromMessageMs' | 'fromThreadMs') =>

@@ -96,7 +96,7 @@ export interface BeamFigure {
 }
 
 /** Beyond this nothing stops a beam. */
-const FARTHEST_HIT_M = 200;
+export const FARTHEST_HIT_M = 200;
 const CONE_RAYS = 80;
 
 /** Ray at an angle from the axis, turned in the plane of axis and `side`. */
@@ -104,6 +104,18 @@ function turned(axis: Vec3, side: Vec3, angleDeg: number): Vec3 {
   const angle = (angleDeg * Math.PI) / 180;
   return normalise(add(scale(axis, Math.cos(angle)), scale(side, Math.sin(angle))));
 }
+
+/** A ray of a lamp to what stops it, or to `limitM` where nothing does. */
+function castAlong(things: SceneThings, lamp: LampThing, direction: Vec3, limitM: number): RayHit {
+  const from = lamp.lamp.pose.positionM;
+  const hit = castRay(things, from, direction, FARTHEST_HIT_M);
+  const isOpen = hit.surfaceId === null && hit.modifierId === null;
+  return isOpen ? { ...hit, distanceM: limitM, atM: addScaled(from, direction, limitM) } : hit;
+}
+
+/** The axis alone of what `beamFigure` gives. */
+export const axisOf = (things: SceneThings, lamp: LampThing, limitM: number): RayHit =>
+  castAlong(things, lamp, lamp.frame.forward, limitM);
 
 /**
  * Beam of a lamp in the plane of its axis and `side`: its own right for the plan, its own up for the section.
@@ -113,12 +125,7 @@ export function beamFigure(things: SceneThings, lamp: LampThing, side: Vec3, lim
   const from = lamp.lamp.pose.positionM;
   const axis = lamp.frame.forward;
   const { beam, field } = edgesOf(things, lamp, side);
-  const castAlong = (direction: Vec3): RayHit => {
-    const hit = castRay(things, from, direction, FARTHEST_HIT_M);
-    const isOpen = hit.surfaceId === null && hit.modifierId === null;
-    return isOpen ? { ...hit, distanceM: limitM, atM: addScaled(from, direction, limitM) } : hit;
-  };
-  const cast = (angleDeg: number): RayHit => castAlong(turned(axis, side, angleDeg));
+  const cast = (angleDeg: number): RayHit => castAlong(things, lamp, turned(axis, side, angleDeg), limitM);
   const pair = (spread: Spread | null): RayHit[] => (spread ? [cast(spread.fromDeg), cast(spread.toDeg)] : []);
   const coneRays = beam
     ? Array.from({ length: CONE_RAYS + 1 }, (_, i) =>
@@ -128,7 +135,7 @@ export function beamFigure(things: SceneThings, lamp: LampThing, side: Vec3, lim
   return {
     fromM: from,
     halfBeamDeg: beam ? Math.max(-beam.fromDeg, beam.toDeg) : 0,
-    axis: castAlong(axis),
+    axis: axisOf(things, lamp, limitM),
     beam: pair(beam),
     field: pair(field),
     cone: coneRays,

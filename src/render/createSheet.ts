@@ -23,10 +23,11 @@ function hasWebGl(): boolean {
 
 const DRAWN_MARK = 'farsun-drawn';
 
-/** Leaves a mark on the browser's own timeline, where `npm run bench:hand` and profilers find it. */
-function markDrawn(kind: SheetKind, field: FieldPicture | null): void {
+/** Leaves a mark on the browser's own timeline, where the benches, the browser tests and profilers find it. */
+function markDrawn(kind: SheetKind, field: FieldPicture | null, redrawn: number): void {
+  const detail = { kind, revision: field?.revision ?? 0, rough: field?.rough === true, redrawn };
   performance.clearMarks(DRAWN_MARK);
-  performance.mark(DRAWN_MARK, { detail: { kind, revision: field?.revision ?? 0, rough: field?.rough === true } });
+  performance.mark(DRAWN_MARK, { detail });
 }
 
 async function startPixi(host: HTMLElement, groundColour: number): Promise<Application> {
@@ -60,6 +61,8 @@ export function createSheet(kind: SheetKind, onFault?: (fault: Error) => void): 
   let observer: ResizeObserver | null = null;
   let frame = 0;
   let isDestroyed = false;
+  /** Nothing is on the canvas: it is new, or has just been given another size. */
+  let isBlank = true;
 
   const draw = (): void => {
     frame = 0;
@@ -74,10 +77,14 @@ export function createSheet(kind: SheetKind, onFault?: (fault: Error) => void): 
     if (!app || !painter) return;
     const picture = model.picture();
     if (!picture) return;
-    app.renderer.background.color = model.groundColour();
-    painter.paint(picture, app.renderer.resolution);
-    app.render();
-    markDrawn(kind, model.field());
+    const ground = model.groundColour();
+    const redrawn = painter.paint(picture, app.renderer.resolution);
+    if (redrawn > 0 || isBlank || ground !== app.renderer.background.color.toNumber()) {
+      app.renderer.background.color = ground;
+      app.render();
+      isBlank = false;
+    }
+    markDrawn(kind, model.field(), redrawn);
   };
   const drawSoon = (): void => {
     if (app && frame === 0) frame = requestAnimationFrame(draw);
@@ -86,6 +93,7 @@ export function createSheet(kind: SheetKind, onFault?: (fault: Error) => void): 
     if (!app || host.clientWidth === 0 || host.clientHeight === 0) return;
     app.renderer.resize(host.clientWidth, host.clientHeight, window.devicePixelRatio);
     model.resize(host.clientWidth, host.clientHeight);
+    isBlank = true;
     // In the observer's own turn: a resized canvas is blank until it is drawn.
     draw();
   };
@@ -117,6 +125,10 @@ export function createSheet(kind: SheetKind, onFault?: (fault: Error) => void): 
       app.stage.addChild(painter.stage);
       Object.assign(app.canvas.style, { position: 'absolute', inset: '0', display: 'block', touchAction: 'none' });
       app.canvas.setAttribute('aria-hidden', 'true');
+      app.canvas.addEventListener('webglcontextrestored', () => {
+        isBlank = true;
+        drawSoon();
+      });
       if (getComputedStyle(host).position === 'static') host.style.position = 'relative';
       host.append(app.canvas);
       observer = new ResizeObserver(() => fitHost(host));

@@ -10,7 +10,8 @@ import {
 } from './contours';
 import { localToScreen, type MapPicture } from './drawMap';
 import type { Path } from './geometry2d';
-import type { Box, LabelPlace, LabelPlacer } from './labels';
+import type { Box } from './labelGrid';
+import type { LabelPlace, LabelPlacer } from './labels';
 import { shapesLayer, type Layer, type SheetContext } from './picture';
 import type { SurfaceThing } from './sceneThings';
 import { Sketch } from './sketch';

@@ -1,10 +1,12 @@
 /** Lamps, grip, meters and handles as every sheet draws them: symbols at reading size, grip at its true size. */
 import { addScaled, type Vec3 } from '../scene/geometry/vector';
+import { drawBlackEdges } from './blackEdgeStrips';
 import type { ObjectRef } from './contract';
 import { litFans, type BeamFigure } from './beamGeometry';
 import { hatchRings, type Path } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { shapesLayer, toScreen, type Layer, type SheetContext } from './picture';
+import type { RayHit } from './raycast';
 import type { LampThing, ModifierThing } from './sceneThings';
 import { Sketch, type MapArea } from './sketch';
 import { LAMP_SYMBOLS, lampSymbolKind } from './symbols';
@@ -46,6 +48,7 @@ export function drawLampSymbol(context: SheetContext, sketch: Sketch, lamp: Lamp
   const [x, y] = toScreen(context, lamp.lamp.pose.positionM);
   const turn = screenTurn(context, lamp.lamp.pose.positionM, lamp.frame.forward) ?? 0;
   sketch.symbol(LAMP_SYMBOLS[lampSymbolKind(lamp.lamp)], x, y, turn, lampSymbolPx(context, lamp), lamp.isLit ? 1 : 0.5);
+  drawBlackEdges(context, sketch, lamp);
 }
 
 export interface BeamLook {
@@ -256,9 +259,9 @@ export function drawAimHandle(
 }
 
 /** Point that the aim handle sits on: the point aimed at, or where the axis first meets something. */
-export function aimPoint(lamp: LampThing, figure: BeamFigure): Vec3 {
+export function aimPoint(lamp: LampThing, axis: RayHit): Vec3 {
   const { aim } = lamp.lamp.pose;
-  return 'atM' in aim ? aim.atM : figure.axis.atM;
+  return 'atM' in aim ? aim.atM : axis.atM;
 }
 
 /** Cross of the reading, open in the middle; a pinned one stands in a ring. A layer of its own: it moves with the pointer. */

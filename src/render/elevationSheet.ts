@@ -3,7 +3,7 @@ import { drawChosen } from './drawChosen';
 import { METRES_PER_FOOT } from '../scene/units/convert';
 import { localFromWorld } from '../scene/geometry/frames';
 import { windowBars } from '../sim/solve/shapes';
-import { beamFigure } from './beamGeometry';
+import { axisOf } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
 import { drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture, surfaceRings, type MapPicture } from './drawMap';
@@ -198,7 +198,7 @@ function drawOnSurface(
   for (const lamp of things.lamps) {
     if (!isSame(state.selection, 'source', lamp.id)) continue;
     drawShutters(context, thing, lamp, sketch, targets);
-    const at = aimPoint(lamp, beamFigure(things, lamp, lamp.frame.right, OPEN_BEAM_M));
+    const at = aimPoint(lamp, axisOf(things, lamp, OPEN_BEAM_M));
     if (Math.abs(localFromWorld(thing.frame, at).above) > 0.05) continue;
     const [x, y] = toScreen(context, at);
     drawAimHandle(sketch, targets, { kind: 'source', id: lamp.id }, [x, y]);

@@ -5,6 +5,7 @@
 import type { TextOp, TextRun } from './sketch';
 import { CASING, ON_MAP_TEXT, type Inks, type InkRole } from './tokens';
 import { insideRings, type Path } from './geometry2d';
+import { BoxGrid, SegmentGrid, type Box } from './labelGrid';
 
 export type MeasureText = (text: string, sizePx: number, weight: number) => number;
 
@@ -46,41 +47,12 @@ export interface Label {
   readonly halo?: boolean;
 }
 
-export interface Box {
-  readonly left: number;
-  readonly top: number;
-  readonly right: number;
-  readonly bottom: number;
-}
-const overlaps = (a: Box, b: Box): boolean =>
-  a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 const grow = (box: Box, by: number): Box => ({
   left: box.left - by,
   top: box.top - by,
   right: box.right + by,
   bottom: box.bottom + by,
 });
-
-/** Whether the segment enters the box (Liang and Barsky's clipping, 1984). */
-export function segmentMeetsBox(ax: number, ay: number, bx: number, by: number, box: Box): boolean {
-  let [from, to] = [0, 1];
-  const sides: [number, number][] = [
-    [ax - bx, ax - box.left],
-    [bx - ax, box.right - ax],
-    [ay - by, ay - box.top],
-    [by - ay, box.bottom - ay],
-  ];
-  for (const [rate, room] of sides) {
-    if (rate === 0) {
-      if (room < 0) return false;
-    } else if (rate < 0) {
-      from = Math.max(from, room / rate);
-    } else {
-      to = Math.min(to, room / rate);
-    }
-  }
-  return from <= to;
-}
 
 export const LABEL_SIZE_PX = 12;
 const LINE_HEIGHT = 1.25;
@@ -103,9 +75,8 @@ export class LabelPlacer {
   readonly texts: TextOp[] = [];
   /** Leaders, from label to thing, as paths. */
   readonly leaders: Path[] = [];
-  private readonly taken: Box[] = [];
-  private readonly segments: { readonly ends: readonly [number, number, number, number]; readonly weight: number }[] =
-    [];
+  private readonly taken: BoxGrid;
+  private readonly segments: SegmentGrid;
   private readonly measure: MeasureText;
   private readonly inks: Inks;
   private readonly mapRings: readonly Path[] | null;
@@ -115,19 +86,21 @@ export class LabelPlacer {
     this.measure = measure;
     this.inks = inks;
     this.mapRings = mapRings;
+    this.taken = new BoxGrid(widthPx, heightPx);
+    this.segments = new SegmentGrid(widthPx, heightPx);
     this.sheet = { left: 2, top: 2, right: widthPx - 2, bottom: heightPx - 2 };
   }
 
   /** Nothing may be lettered over this: symbols, handles, the legend. */
   block(box: Box): void {
-    this.taken.push(box);
+    this.taken.add(box);
   }
 
   /** Lines that labels keep off when they can; a wall weighs more than a hairline. */
   avoid(paths: readonly Path[], weight = 1): void {
     for (const path of paths) {
       for (let i = 0; i + 3 < path.length; i += 2) {
-        this.segments.push({ ends: [path[i]!, path[i + 1]!, path[i + 2]!, path[i + 3]!], weight });
+        this.segments.add(path[i]!, path[i + 1]!, path[i + 2]!, path[i + 3]!, weight);
       }
     }
   }
@@ -143,7 +116,7 @@ export class LabelPlacer {
     for (const [order, place] of label.places.entries()) {
       const box = boxAt(place, width, height);
       if (!this.fits(box, label.clearPx ?? 2)) continue;
-      const crossed = this.crossings(grow(box, 1));
+      const crossed = this.segments.weightIn(grow(box, 1));
       if (crossed > (label.mostCrossings ?? Infinity)) continue;
       const cost = Math.min(crossed, MOST_CROSSINGS) + order * ORDER_COST;
       if (!best || cost < best.cost) best = { place, box, cost };
@@ -154,18 +127,11 @@ export class LabelPlacer {
     return best.box;
   }
 
-  private crossings(box: Box): number {
-    let sum = 0;
-    for (const { ends, weight } of this.segments) if (segmentMeetsBox(...ends, box)) sum += weight;
-    return sum;
-  }
-
   private fits(box: Box, clearPx: number): boolean {
     const { sheet } = this;
     if (box.left < sheet.left || box.right > sheet.right || box.top < sheet.top || box.bottom > sheet.bottom)
       return false;
-    const guarded = grow(box, clearPx);
-    return !this.taken.some((other) => overlaps(guarded, other));
+    return this.taken.isFree(grow(box, clearPx));
   }
 
   private lineWidth(line: LabelLine, sizePx: number): number {
@@ -173,7 +139,7 @@ export class LabelPlacer {
   }
 
   private write(label: Label, place: LabelPlace, box: Box, sizePx: number): void {
-    this.taken.push(box);
+    this.taken.add(box);
     const [x, y] = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
     const onMap = this.mapRings !== null && touchesRings(this.mapRings, box);
     const colourOf = (run: LabelRun): number => {

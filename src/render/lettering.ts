@@ -6,6 +6,8 @@ import type { MeasureText } from './labels';
 
 const LINE_HEIGHT = 1.25;
 const PADDING_PX = 4;
+/** So many pictures are kept beside those in use. */
+const SPARE_PICTURES = 200;
 /** 87.5 % wide: the nearest step that a canvas font can name to the drawing width of 86 %. */
 const fontOf = (sizePx: number, weight: number): string => `${weight} semi-condensed ${sizePx}px ${DRAWING_FONT}`;
 
@@ -18,7 +20,7 @@ export interface LetteringPicture {
 export interface Lettering {
   readonly measure: MeasureText;
   picture(text: TextOp, resolution: number): LetteringPicture;
-  /** Drops pictures that no frame asked for since the last call. */
+  /** Drops pictures that no frame asked for since the last call, once they are many. */
   sweep(): void;
   /** Forgets everything: the font has changed. */
   clear(): void;
@@ -58,7 +60,10 @@ export function createLettering(): Lettering {
       return known;
     },
     sweep() {
-      for (const key of [...pictures.keys()]) if (!asked.has(key)) drop(key);
+      // A label that finds no room in one frame is often back in the next.
+      if (pictures.size > asked.size + SPARE_PICTURES) {
+        for (const key of [...pictures.keys()]) if (!asked.has(key)) drop(key);
+      }
       asked = new Set();
     },
     clear() {

@@ -1,7 +1,8 @@
-/** Puts a picture's layers into Pixi: a layer that is the same object as last time is left alone. */
+/** Puts a picture's layers into Pixi: what is drawn as it was last time is left alone. */
 import { BufferImageSource, Container, Graphics, Matrix, Sprite, Texture } from 'pixi.js';
 import type { Lettering } from './lettering';
 import type { Layer, Picture } from './picture';
+import { areSameRasters, changedLots, isSameText, SHAPES_TOGETHER } from './sameShapes';
 import type { RasterOp, ShapeOp, TextOp } from './sketch';
 
 interface PaintedLayer {
@@ -9,13 +10,15 @@ interface PaintedLayer {
   resolution: number;
   readonly root: Container;
   readonly rasters: Container;
-  readonly graphics: Graphics;
+  /** One for each lot of shapes, in order. */
+  readonly shapes: Container<Graphics>;
   readonly texts: Container;
 }
 
 export interface Painter {
   readonly stage: Container;
-  paint(picture: Picture, resolution: number): void;
+  /** @returns how many shapes, pictures and letterings were drawn anew; 0 where the sheet shows what it did */
+  paint(picture: Picture, resolution: number): number;
   /** Lettering is drawn anew at the next paint, in whatever font there is by then. */
   forgetLettering(): void;
   destroy(): void;
@@ -32,6 +35,26 @@ export function createPainter(lettering: Lettering): Painter {
     rasterTextures.set(raster.bytes, known);
     return known;
   };
+  /** @returns how much of the layer was drawn anew */
+  const paintLayer = (known: PaintedLayer, layer: Layer, resolution: number, isStale: boolean): number => {
+    const before = known.layer;
+    const isSharp = known.resolution === resolution;
+    let redrawn = 0;
+    if (!areSameRasters(before.rasters, layer.rasters)) {
+      fillRasters(known.rasters, layer.rasters, textureOf);
+      redrawn += layer.rasters.length + 1;
+    }
+    if (before.shapes !== layer.shapes) {
+      const lots = changedLots(before.shapes, layer.shapes);
+      for (const lot of lots) drawLot(known.shapes, lot, layer.shapes);
+      redrawn += lots.length * SHAPES_TOGETHER;
+    }
+    const standing = isSharp && !isStale ? before.texts : [];
+    redrawn += fillTexts(known.texts, standing, layer.texts, lettering, resolution);
+    known.layer = layer;
+    known.resolution = resolution;
+    return redrawn;
+  };
   const dropUnusedTextures = (picture: Picture): void => {
     const used = new Set(picture.layers.flatMap((layer) => layer.rasters.map((raster) => raster.bytes)));
     for (const [bytes, texture] of rasterTextures) {
@@ -45,31 +68,28 @@ export function createPainter(lettering: Lettering): Painter {
     stage,
     paint(picture, resolution) {
       if (letteringIsStale) lettering.clear();
+      let redrawn = 0;
       picture.layers.forEach((layer, order) => {
         const known = painted.get(layer.name) ?? emptyLayer(layer, stage);
         painted.set(layer.name, known);
-        stage.setChildIndex(known.root, Math.min(order, stage.children.length - 1));
-        known.root.visible = true;
-        const hasLettering = layer.texts.length > 0;
-        if (known.layer === layer && known.resolution === resolution && !(letteringIsStale && hasLettering)) {
-          for (const text of layer.texts) lettering.picture(text, resolution);
-          return;
+        const place = Math.min(order, stage.children.length - 1);
+        if (stage.children[place] !== known.root) {
+          stage.setChildIndex(known.root, place);
+          redrawn += 1;
         }
-        known.layer = layer;
-        known.resolution = resolution;
-        fillRasters(known.rasters, layer.rasters, textureOf);
-        drawShapes(known.graphics, layer.shapes);
-        fillTexts(known.texts, layer.texts, lettering, resolution);
+        redrawn += paintLayer(known, layer, resolution, letteringIsStale);
       });
       const shown = new Set(picture.layers.map((layer) => layer.name));
       for (const [name, layer] of painted) {
         if (shown.has(name)) continue;
         layer.root.destroy({ children: true });
         painted.delete(name);
+        redrawn += 1;
       }
       letteringIsStale = false;
       dropUnusedTextures(picture);
       lettering.sweep();
+      return redrawn;
     },
     forgetLettering() {
       letteringIsStale = true;
@@ -87,10 +107,10 @@ const NO_LAYER: Layer = { name: '', rasters: [], shapes: [], texts: [] };
 
 function emptyLayer(layer: Layer, stage: Container): PaintedLayer {
   const root = new Container({ label: layer.name });
-  const [rasters, graphics, texts] = [new Container(), new Graphics(), new Container()];
-  root.addChild(rasters, graphics, texts);
+  const [rasters, shapes, texts] = [new Container(), new Container<Graphics>(), new Container()];
+  root.addChild(rasters, shapes, texts);
   stage.addChild(root);
-  return { layer: NO_LAYER, resolution: 0, root, rasters, graphics, texts };
+  return { layer: NO_LAYER, resolution: 0, root, rasters, shapes, texts };
 }
 
 function rasterTexture({ bytes, columns, rows, smooth, shrinks }: RasterOp): Texture {
@@ -114,6 +134,14 @@ function fillRasters(holder: Container, rasters: readonly RasterOp[], textureOf:
     sprite.alpha = raster.alpha;
     holder.addChild(sprite);
   }
+}
+
+/** Draws one lot of a layer's shapes; a lot beyond the last shape is left empty. */
+function drawLot(holder: Container<Graphics>, lot: number, shapes: readonly ShapeOp[]): void {
+  const own = shapes.slice(lot * SHAPES_TOGETHER, (lot + 1) * SHAPES_TOGETHER);
+  while (own.length > 0 && holder.children.length <= lot) holder.addChild(new Graphics());
+  const graphics = holder.children[lot];
+  if (graphics) drawShapes(graphics, own);
 }
 
 function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
@@ -142,18 +170,31 @@ function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
   }
 }
 
-function fillTexts(holder: Container, texts: readonly TextOp[], lettering: Lettering, resolution: number): void {
-  for (const child of holder.removeChildren()) child.destroy();
+/**
+ * The sprites that stand are given other lettering; only what is too much or too little is made or ended.
+ * @param standing lettering that the sprites show already
+ * @returns how many letterings were drawn anew or taken away
+ */
+function fillTexts(
+  holder: Container,
+  standing: readonly TextOp[],
+  texts: readonly TextOp[],
+  lettering: Lettering,
+  resolution: number,
+): number {
+  let redrawn = Math.max(0, holder.children.length - texts.length);
+  if (redrawn > 0) for (const child of holder.removeChildren(texts.length)) child.destroy();
   const snap = (value: number): number => Math.round(value * resolution) / resolution;
-  for (const text of texts) {
+  texts.forEach((text, order) => {
     const { texture, widthPx, heightPx } = lettering.picture(text, resolution);
-    const sprite = new Sprite(texture);
-    if (text.turnDeg === -90) {
-      sprite.rotation = -Math.PI / 2;
-      sprite.position.set(snap(text.x - heightPx / 2), snap(text.y + widthPx / 2));
-    } else {
-      sprite.position.set(snap(text.x - widthPx / 2), snap(text.y - heightPx / 2));
-    }
-    holder.addChild(sprite);
-  }
+    if (order < standing.length && isSameText(standing[order]!, text)) return;
+    redrawn += 1;
+    const sprite = (holder.children[order] as Sprite | undefined) ?? holder.addChild(new Sprite());
+    sprite.texture = texture;
+    const isUpright = text.turnDeg === -90;
+    sprite.rotation = isUpright ? -Math.PI / 2 : 0;
+    if (isUpright) sprite.position.set(snap(text.x - heightPx / 2), snap(text.y + widthPx / 2));
+    else sprite.position.set(snap(text.x - widthPx / 2), snap(text.y - heightPx / 2));
+  });
+  return redrawn;
 }

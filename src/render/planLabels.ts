@@ -344,7 +344,7 @@ export function drawHandles(
     const object = { kind: 'source' as const, id: lamp.id };
     if (isSame(state.selection, 'source', lamp.id)) {
       const figure = figures.get(lamp.id);
-      if (figure) drawAimHandle(sketch, targets, object, toScreen(context, aimPoint(lamp, figure)));
+      if (figure) drawAimHandle(sketch, targets, object, toScreen(context, aimPoint(lamp, figure.axis)));
       drawTurnHandle(
         sketch,
         targets,

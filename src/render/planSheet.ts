@@ -3,7 +3,7 @@ import { drawChosen } from './drawChosen';
 import { dot, type Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
 import { pictureCorners } from '../scene/planPictures';
-import { beamFigure, returnedRays, type BeamFigure } from './beamGeometry';
+import { returnedRays, type BeamFigure } from './beamGeometry';
 import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
@@ -35,6 +35,7 @@ import { drawDrawing } from './drawDrawing';
 import type { Path } from './geometry2d';
 import { drawHazeWedges, planSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
+import { KeptBeams } from './keptBeams';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
 import { drawChosenPicture, planPictureLayer } from './planPictures';
 import { drawKeptDimensions } from './planDimensions';
@@ -88,7 +89,8 @@ export function drawPlan(context: SheetContext): Picture {
   const map = mapPicture(context, mappedSurface(context));
   const rings = map?.rings ?? null;
   const walls = memo.get('planWalls', [state.document.surfaces], () => planWalls(things.surfaces));
-  const figures = memo.get('planBeams', [things], () => planBeams(things));
+  const beams = memo.get('planBeams', [], () => new KeptBeams(OPEN_BEAM_M));
+  const figures = memo.get('planFigures', [things], () => beams.of(things));
   const targets: HitTarget[] = memo.get('planWallTargets', [camera, walls], () => wallTargets(camera, walls)).slice();
   const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
   const under = planPictureLayer(context);
@@ -127,10 +129,6 @@ export function drawPlan(context: SheetContext): Picture {
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
   return { layers, targets, mapRings: map?.rings ?? null };
-}
-
-function planBeams(things: SceneThings): Map<string, BeamFigure> {
-  return new Map(things.lamps.map((lamp) => [lamp.id, beamFigure(things, lamp, lamp.frame.right, OPEN_BEAM_M)]));
 }
 
 function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Layer {
@@ -178,9 +176,10 @@ function beamsLayer(
 ): Layer {
   const { selection, sourceId, ghost, showTwin } = context.state;
   const { things, inks, camera, memo } = context;
+  const { story } = context.state.document;
   const { layer, lines } = memo.get(
     'planBeamLayer',
-    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, context.state.document.story],
+    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, story, drawsOtherRays(context) && things],
     () => {
       const sketch = new Sketch(inks, rings);
       const drawn: Path[] = [];
@@ -198,6 +197,13 @@ function beamsLayer(
   placer.avoid(lines);
   return layer;
 }
+
+/** Whether light is drawn beside the lamps' own beams: the sun's, off a mirror, in haze. It meets things of its own. */
+const drawsOtherRays = ({ things, state }: SheetContext): boolean =>
+  state.showTwin ||
+  things.suns.length > 0 ||
+  state.document.story?.haze === true ||
+  things.modifiers.some(({ modifier }) => modifier.material.kind === 'mirror');
 
 /** The beam's way on from a mirror that stands in it. */
 function drawReturned(context: SheetContext, sketch: Sketch, figure: BeamFigure, isLeading: boolean): Path[] {

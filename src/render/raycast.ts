@@ -5,11 +5,13 @@
 import { insideRings } from './geometry2d';
 import { localFromWorld, worldFromLocal, type Frame } from '../scene/geometry/frames';
 import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
-import type { ModifierThing, OpeningThing, SceneThings, SurfaceThing } from './sceneThings';
+import type { Ball, ModifierThing, OpeningThing, SceneThings, SurfaceThing } from './sceneThings';
 
 export interface RayHit {
   readonly distanceM: number;
   readonly atM: Vec3;
+  /** Unit vector of the ray. */
+  readonly direction: Vec3;
   readonly surfaceId: string | null;
   readonly modifierId: string | null;
   /** Openings passed on the way, as "surface/opening". */
@@ -76,13 +78,25 @@ function meetSurface(thing: SurfaceThing, from: Vec3, direction: Vec3): { distan
   return { distanceM: null, passed };
 }
 
-function meetModifier(thing: ModifierThing, from: Vec3, direction: Vec3): number | null {
-  const { kind } = thing.modifier.material;
-  if (kind !== 'opaque' && kind !== 'bounce' && kind !== 'mirror') return null;
+/** Whether grip stops a line at all. */
+export const isStopping = ({ modifier }: ModifierThing): boolean =>
+  modifier.material.kind === 'opaque' || modifier.material.kind === 'bounce' || modifier.material.kind === 'mirror';
+
+/** Distance along the ray to a piece of grip that stops it, or null. */
+export function meetModifier(thing: ModifierThing, from: Vec3, direction: Vec3): number | null {
+  if (!isStopping(thing)) return null;
   const distanceM = distanceToPlane(thing.frame, 0, from, direction);
   if (distanceM === null) return null;
   const { right, up } = localFromWorld(thing.frame, addScaled(from, direction, distanceM));
   return insideRings(thing.rings, right, up) ? distanceM : null;
+}
+
+/** Whether a ray misses a ball, or comes to it only beyond `farthestM`. */
+function misses({ middle, radiusM }: Ball, from: Vec3, direction: Vec3, farthestM: number): boolean {
+  const [x, y, z] = [middle[0] - from[0], middle[1] - from[1], middle[2] - from[2]];
+  const alongM = x * direction[0] + y * direction[1] + z * direction[2];
+  if (alongM < -radiusM || alongM - radiusM > farthestM) return true;
+  return x * x + y * y + z * z - alongM * alongM > radiusM * radiusM;
 }
 
 /** First thing that stops a ray, at most `limitM` away; `direction` is a unit vector. */
@@ -90,6 +104,9 @@ export function castRay(things: SceneThings, from: Vec3, direction: Vec3, limitM
   let nearest = { distanceM: limitM, surfaceId: null as string | null, modifierId: null as string | null };
   const passed: { name: string; distanceM: number }[] = [];
   for (const thing of things.surfaces) {
+    // What a ray passes on its way is named by where it crosses the inner face, which may lie before the ball.
+    const farthestM = thing.openings.length > 0 ? limitM : nearest.distanceM;
+    if (misses(thing.ball, from, direction, farthestM)) continue;
     const met = meetSurface(thing, from, direction);
     const plane = distanceToPlane(thing.frame, 0, from, direction) ?? Infinity;
     passed.push(...met.passed.map((name) => ({ name, distanceM: plane })));
@@ -98,6 +115,7 @@ export function castRay(things: SceneThings, from: Vec3, direction: Vec3, limitM
     }
   }
   for (const thing of things.modifiers) {
+    if (misses(thing.ball, from, direction, nearest.distanceM)) continue;
     const distanceM = meetModifier(thing, from, direction);
     if (distanceM !== null && distanceM < nearest.distanceM) {
       nearest = { distanceM, surfaceId: null, modifierId: thing.id };
@@ -105,6 +123,7 @@ export function castRay(things: SceneThings, from: Vec3, direction: Vec3, limitM
   }
   return {
     ...nearest,
+    direction,
     atM: addScaled(from, direction, nearest.distanceM),
     passed: passed.filter((one) => one.distanceM <= nearest.distanceM).map((one) => one.name),
   };

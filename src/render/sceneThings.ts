@@ -12,10 +12,15 @@ import type {
   Camera as SceneCamera,
 } from '../scene/schema';
 import { directionToSun, frameFromPose, panTiltFromAim, worldFromLocal, type Frame } from '../scene/geometry/frames';
-import type { Vec3 } from '../scene/geometry/vector';
+import { distance, type Vec3 } from '../scene/geometry/vector';
 import { modifierOutline, openingOutline, surfaceOutline } from '../sim/solve/shapes';
 import type { Path } from './geometry2d';
 
+/** A ball that holds a thing whole: what does not touch it cannot touch the thing. */
+export interface Ball {
+  readonly middle: Vec3;
+  readonly radiusM: number;
+}
 export interface OpeningThing {
   readonly id: string;
   readonly opening: Opening;
@@ -36,6 +41,7 @@ export interface SurfaceThing {
   readonly openings: readonly OpeningThing[];
   readonly isUpright: boolean;
   readonly isLevel: boolean;
+  readonly ball: Ball;
 }
 export interface LampThing {
   readonly id: string;
@@ -57,6 +63,7 @@ export interface ModifierThing {
   readonly frame: Frame;
   readonly rings: readonly Path[];
   readonly corners: readonly Vec3[];
+  readonly ball: Ball;
 }
 export interface MeterThing {
   readonly id: string;
@@ -77,15 +84,28 @@ export interface SceneThings {
 
 const flat = (points: readonly Point2[]): number[] => points.flatMap(([x, y]) => [x, y]);
 
+const ROUNDING_M = 1e-6;
+
+function ballAround(points: readonly Vec3[]): Ball {
+  const mean = (axis: 0 | 1 | 2): number => points.reduce((sum, point) => sum + point[axis], 0) / points.length;
+  const middle: Vec3 = [mean(0), mean(1), mean(2)];
+  return { middle, radiusM: Math.max(...points.map((point) => distance(point, middle))) + ROUNDING_M };
+}
+
 function surfaceThing(id: string, surface: Surface): SurfaceThing {
   const frame = frameFromPose(surface.pose);
   const shape = surfaceOutline(surface.shape);
+  const thicknessM = surface.thicknessM ?? 0;
+  const faces = [0, thicknessM].flatMap((depthM) =>
+    shape.outline.map((corner) => worldFromLocal(frame, corner, depthM)),
+  );
   return {
     id,
     surface,
     frame,
+    ball: ballAround(faces),
     rings: [flat(shape.outline), ...shape.holes.map(flat)],
-    thicknessM: surface.thicknessM ?? 0,
+    thicknessM,
     openings: Object.entries(surface.openings ?? {}).map(([openingId, opening]) => openingThing(openingId, opening)),
     isUpright: Math.abs(frame.forward[2]) < 0.05,
     isLevel: Math.abs(frame.forward[2]) > 0.995,
@@ -110,12 +130,14 @@ function openingThing(id: string, opening: Opening): OpeningThing {
 function modifierThing(id: string, modifier: Modifier): ModifierThing {
   const frame = frameFromPose(modifier.pose);
   const shape = modifierOutline(modifier.shape);
+  const corners = shape.outline.map((corner) => worldFromLocal(frame, corner));
   return {
     id,
     modifier,
     frame,
     rings: [flat(shape.outline), ...shape.holes.map(flat)],
-    corners: shape.outline.map((corner) => worldFromLocal(frame, corner)),
+    corners,
+    ball: ballAround(corners),
   };
 }
 
@@ -124,6 +146,12 @@ function lampThing(id: string, lamp: Lamp): LampThing {
   const isLit = lamp.off !== true && (lamp.level ?? 1) > 0;
   return { id, lamp, frame: frameFromPose(lamp.pose), panDeg, tiltDeg, isLit };
 }
+
+const meterThing = (id: string, meter: Meter): MeterThing => ({
+  id,
+  meter,
+  facing: frameFromPose({ positionM: meter.positionM, aim: meter.aim }).forward,
+});
 
 function storySunOf(document: SceneDocument, suns: readonly SunThing[]): SceneThings['storySun'] {
   const told = document.story?.sun;
@@ -147,6 +175,23 @@ function surfaceThings(surfaces: SceneDocument['surfaces']): readonly SurfaceThi
   return kept;
 }
 
+/** The same drawable thing for the same part of the document: what did not change keeps all that was worked out from it. */
+function keeping<P extends object, T extends { readonly id: string }>(
+  make: (id: string, part: P) => T,
+): (entry: readonly [id: string, part: P]) => T {
+  const kept = new WeakMap<P, T>();
+  return ([id, part]) => {
+    const known = kept.get(part);
+    if (known?.id === id) return known;
+    const made = make(id, part);
+    kept.set(part, made);
+    return made;
+  };
+}
+const keptLamp = keeping(lampThing);
+const keptModifier = keeping(modifierThing);
+const keptMeter = keeping(meterThing);
+
 /** Everything drawable of one set-up; hidden things are left out. */
 export function thingsOf(document: SceneDocument, setup: Setup): SceneThings {
   const sources = shown(setup.sources);
@@ -158,14 +203,10 @@ export function thingsOf(document: SceneDocument, setup: Setup): SceneThings {
   return {
     document,
     surfaces: surfaceThings(document.surfaces),
-    lamps: sources.flatMap(([id, source]) => (source.type === 'lamp' ? [lampThing(id, source)] : [])),
+    lamps: sources.flatMap(([id, source]) => (source.type === 'lamp' ? [keptLamp([id, source])] : [])),
     suns,
-    modifiers: shown(setup.modifiers).map(([id, modifier]) => modifierThing(id, modifier)),
-    meters: shown(document.meters).map(([id, meter]) => ({
-      id,
-      meter,
-      facing: frameFromPose({ positionM: meter.positionM, aim: meter.aim }).forward,
-    })),
+    modifiers: shown(setup.modifiers).map(keptModifier),
+    meters: shown(document.meters).map(keptMeter),
     camera: document.camera.pose ? { camera: document.camera, frame: frameFromPose(document.camera.pose) } : null,
     storySun: storySunOf(document, suns),
   };

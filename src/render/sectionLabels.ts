@@ -186,7 +186,7 @@ function labelAim(
   { groundV, placer }: SectionParts,
   { lamp, figure }: NonNullable<SectionParts['subject']>,
 ): void {
-  const at = isSame(context.state.selection, 'source', lamp.id) ? aimPoint(lamp, figure) : figure.axis.atM;
+  const at = isSame(context.state.selection, 'source', lamp.id) ? aimPoint(lamp, figure.axis) : figure.axis.atM;
   const [x, y] = toScreen(context, at);
   const text = `aim ${formatLength(at[2] - groundV, context.state.units)}`;
   placer.place({

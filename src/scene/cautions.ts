@@ -4,7 +4,7 @@
  */
 import { openingRing, ringOf } from './invariants';
 import { ringsOverlap, sideOfRing } from './outlines';
-import { frameFromPose, localFromWorld, worldFromLocal } from './geometry/frames';
+import { frameFromPose, localFromWorld, worldFromLocal, type Frame } from './geometry/frames';
 import { dot } from './geometry/vector';
 import { isOnSurface, modifierRing } from './placing';
 import type { Modifier, Point3, SceneDocument, Setup, Surface } from './schema';
@@ -59,9 +59,14 @@ function placeCautions(surfaceId: string, surface: Surface, things: readonly Pla
   });
 }
 
-/** Whether a modifier lies in the plane of a face of the surface and over its material. */
-function liesInFace(modifier: Modifier, surface: Surface): boolean {
-  const [own, plane] = [frameFromPose(modifier.pose), frameFromPose(surface.pose)];
+interface Piece {
+  readonly id: string;
+  readonly modifier: Modifier;
+  readonly frame: Frame;
+}
+
+/** Whether a piece of grip lies in the plane of a face of the surface and over its material. */
+function liesInFace({ modifier, frame: own }: Piece, surface: Surface, plane: Frame): boolean {
   const alongNormal = Math.abs(dot(own.forward, plane.forward));
   if (Math.sqrt(Math.max(0, 1 - alongNormal * alongNormal)) > PARALLEL_SINE) return false;
   const { above: inFrontM } = localFromWorld(plane, modifier.pose.positionM);
@@ -74,9 +79,11 @@ function liesInFace(modifier: Modifier, surface: Surface): boolean {
   return ringsOverlap(ring, ringOf(surface.shape));
 }
 
-function planeCautions(surfaceId: string, surface: Surface, setup: Setup): Caution[] {
-  return Object.entries(setup.modifiers).flatMap(([id, modifier]): Caution[] => {
-    if (!liesInFace(modifier, surface)) return [];
+function planeCautions(surfaceId: string, surface: Surface, pieces: readonly Piece[]): Caution[] {
+  const plane = frameFromPose(surface.pose);
+  return pieces.flatMap((piece): Caution[] => {
+    if (!liesInFace(piece, surface, plane)) return [];
+    const { id, modifier } = piece;
     const sentence = `${modifier.name} lies in the plane of ${surface.name}, so neither is in front. Move it 1 cm off.`;
     return [{ kind: 'inPlaneOfSurface', objectIds: [id, surfaceId], sentence }];
   });
@@ -135,9 +142,12 @@ export function findCautions(document: SceneDocument, setupId: string): Caution[
   if (setup === undefined) return [];
   const things = placedThings(document, setup);
   const surfaces = Object.entries(document.surfaces);
+  const pieces = Object.entries(setup.modifiers).map(([id, modifier]): Piece => {
+    return { id, modifier, frame: frameFromPose(modifier.pose) };
+  });
   return [
     ...surfaces.flatMap(([id, surface]) => placeCautions(id, surface, things)),
-    ...surfaces.flatMap(([id, surface]) => planeCautions(id, surface, setup)),
+    ...surfaces.flatMap(([id, surface]) => planeCautions(id, surface, pieces)),
     ...sunCautions(document, setup),
     ...uncomputedCautions(document, setup),
   ];

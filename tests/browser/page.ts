@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
+import { afterAll, beforeAll } from 'vitest';
 import { build, preview, type PreviewServer } from 'vite';
 import { ensureBrowser, launchOptions } from '../../scripts/ensure-browser.mjs';
 
@@ -21,11 +22,15 @@ export interface Stage {
  */
 export async function openStage(readable = false): Promise<Stage> {
   const outDir = mkdtempSync(join(tmpdir(), 'farsun-page-'));
+  // What is served to people: the test runner's own setting would build the page of a developer.
+  const { NODE_ENV: own } = process.env;
+  process.env['NODE_ENV'] = 'production';
   await build({
     root: ROOT,
     logLevel: 'error',
     build: { outDir, emptyOutDir: true, ...(readable && { minify: false }) },
   });
+  if (own !== undefined) process.env['NODE_ENV'] = own;
   const server: PreviewServer = await preview({
     root: ROOT,
     configFile: false,
@@ -73,6 +78,53 @@ export async function visit(stage: Stage, options: BrowserContextOptions = {}, b
   await page.goto(stage.address);
   await settled(page);
   return { page, faults, close: () => context.close() };
+}
+
+/** The page that the tests of one file share, and the stage that it stands on; there once the file's tests run. */
+export interface Desk extends Omit<Visit, 'close'> {
+  readonly stage: Stage;
+}
+
+/**
+ * Opens a stage and one page before the tests of a file, and closes both behind them.
+ * @param options of the page; null for a file whose tests open pages of their own
+ * @param before runs in the page before its own scripts
+ */
+export function openDesk(options: BrowserContextOptions | null = {}, before?: () => void): Desk {
+  let stage: Stage | undefined;
+  let open: Visit | undefined;
+  beforeAll(async () => {
+    stage = await openStage();
+    if (options) open = await visit(stage, options, before);
+  });
+  afterAll(async () => {
+    await open?.close();
+    await stage?.close();
+  });
+  const there = <T>(value: T | undefined): T => {
+    if (value === undefined) throw new Error('the tests of this file have not begun, or have no page of their own');
+    return value;
+  };
+  return {
+    get stage() {
+      return there(stage);
+    },
+    get page() {
+      return there(open).page;
+    },
+    get faults() {
+      return there(open).faults;
+    },
+  };
+}
+
+/** Opens a scene from a file, through the page's own button. */
+export async function openScene(page: Page, name: string, text: string): Promise<void> {
+  const asked = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Open', exact: true }).click();
+  const chooser = await asked;
+  await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+  await page.getByText(`Opened: ${name}`).waitFor();
 }
 
 /** Waits until the map is sharp and the verdict belongs to the scene that is shown. */

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { levelDimension, roundLength, uprightDimension } from '../../src/render/dimensions';
 import { formatDegrees, formatFineLength, formatLength, formatLevel, formatThirds } from '../../src/render/format';
-import { estimateTextWidth, LabelPlacer, segmentMeetsBox, type Label } from '../../src/render/labels';
+import { segmentMeetsBox } from '../../src/render/labelGrid';
+import { estimateTextWidth, LabelPlacer, type Label } from '../../src/render/labels';
 import { flattenSvgPath } from '../../src/render/svgPath';
 import { LAMP_SYMBOLS } from '../../src/render/symbols';
 import { cssTokens, INKS } from '../../src/render/tokens';

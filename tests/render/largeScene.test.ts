@@ -1,0 +1,222 @@
+/** A large scene: what is kept from one drawing to the next is what would be drawn anew, and a move costs what moved. */
+import { describe, expect, it, test } from 'vitest';
+import type { SheetKind, SheetState } from '../../src/render/contract';
+import { beamFigure } from '../../src/render/beamGeometry';
+import { KeptBeams } from '../../src/render/keptBeams';
+import { BoxGrid, overlaps, SegmentGrid, segmentMeetsBox, type Box } from '../../src/render/labelGrid';
+import { estimateTextWidth } from '../../src/render/labels';
+import type { Layer } from '../../src/render/picture';
+import { castRay } from '../../src/render/raycast';
+import { changedLots } from '../../src/render/sameShapes';
+import { createThingsCache, type SceneThings } from '../../src/render/sceneThings';
+import { createSheetModel } from '../../src/render/sheetModel';
+import { applyCommand, type Command } from '../../src/scene/commands';
+import { normalise, type Vec3 } from '../../src/scene/geometry/vector';
+import type { SceneDocument } from '../../src/scene/schema';
+import { listedGroups } from '../../src/ui/panels/ObjectList';
+import { largeScene } from '../large/largeScene';
+
+const LIMIT_M = 12;
+const thingsOf = (document: SceneDocument): SceneThings => createThingsCache()(document, 'a');
+
+function after(document: SceneDocument, command: Command): SceneDocument {
+  const result = applyCommand(document, command);
+  if (!result.ok) throw new Error(result.fault);
+  return result.document;
+}
+function moved(document: SceneDocument, kind: 'source' | 'modifier', id: string, by: Vec3): SceneDocument {
+  const setup = document.setups[0]!;
+  const source = setup.sources[id];
+  const pose = source?.type === 'lamp' ? source.pose : setup.modifiers[id]!.pose;
+  const [x, y, z] = pose.positionM;
+  return after(document, {
+    type: 'move',
+    at: { kind, setupId: 'a', id },
+    positionM: [x + by[0], y + by[1], z + by[2]],
+  });
+}
+const idsOf = (document: SceneDocument, isWanted: (material: string) => boolean): string[] =>
+  Object.entries(document.setups[0]!.modifiers).flatMap(([id, one]) => (isWanted(one.material.kind) ? [id] : []));
+
+/** Numbers from -1 to 1, the same in every run. */
+function numbers(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state * 48_271) % 2_147_483_647;
+    return (2 * state) / 2_147_483_647 - 1;
+  };
+}
+
+describe('beams that are kept', () => {
+  const start = largeScene();
+  const fresh = (things: SceneThings): Map<string, unknown> =>
+    new Map(things.lamps.map((lamp) => [lamp.id, beamFigure(things, lamp, lamp.frame.right, LIMIT_M)]));
+
+  it('are those worked out anew, whatever moves, comes or goes', () => {
+    const beams = new KeptBeams(LIMIT_M);
+    const next = numbers(77);
+    const flags = idsOf(start, (material) => material === 'opaque');
+    let document = start;
+    for (let step = 0; step < 24; step += 1) {
+      const id = flags[Math.floor(((next() + 1) / 2) * flags.length)]!;
+      if (step % 5 === 4) document = moved(document, 'source', `lamp-${1 + (step % 60)}`, [0.3 * next(), 0.2, 0]);
+      else if (step % 7 === 3 && document.setups[0]!.modifiers[id])
+        document = after(document, { type: 'remove', at: { kind: 'modifier', setupId: 'a', id } });
+      else if (document.setups[0]!.modifiers[id])
+        document = moved(document, 'modifier', id, [1.5 * next(), 1.5 * next(), 0.5 * next()]);
+      const things = thingsOf(document);
+      expect(beams.of(things)).toEqual(fresh(things));
+    }
+    // Far fewer than 24 times 60 were worked out.
+    expect(beams.worked).toBeLessThan(60 + 24 * 6);
+    expect(beams.worked).toBeGreaterThan(60 + 5);
+  });
+
+  it('follow a wall that is moved', () => {
+    const beams = new KeptBeams(LIMIT_M);
+    const before = beams.of(thingsOf(start));
+    const at = { kind: 'surface', id: 'store-3-north' } as const;
+    const things = thingsOf(after(start, { type: 'move', at, positionM: [12, 4.2, 0] }));
+    expect(beams.of(things)).toEqual(fresh(things));
+    expect(beams.of(things)).not.toEqual(before);
+  });
+
+  it('cost one beam for a lamp that moves, and none for a net or a meter', () => {
+    const beams = new KeptBeams(LIMIT_M);
+    const first = beams.of(thingsOf(start));
+    expect(beams.worked).toBe(60);
+    const [net] = idsOf(start, (material) => material === 'net');
+    const netMoved = moved(start, 'modifier', net!, [0.2, 0, 0]);
+    expect(beams.of(thingsOf(netMoved))).toBe(first);
+    const at = { kind: 'meter', id: 'meter-1' } as const;
+    expect(beams.of(thingsOf(after(netMoved, { type: 'move', at, positionM: [1, 1, 1] })))).toBe(first);
+    expect(beams.worked).toBe(60);
+    beams.of(thingsOf(moved(start, 'source', 'lamp-7', [0.1, 0, 0])));
+    expect(beams.worked).toBe(61);
+  });
+});
+
+test('a ray meets the same with things passed over by the balls round them as with none passed over', () => {
+  const things = thingsOf(largeScene());
+  const unbounded = <T extends { readonly ball: { readonly middle: Vec3 } }>(list: readonly T[]): T[] =>
+    list.map((thing) => ({ ...thing, ball: { ...thing.ball, radiusM: Infinity } }));
+  const all = { ...things, surfaces: unbounded(things.surfaces), modifiers: unbounded(things.modifiers) };
+  const next = numbers(5);
+  let metGrip = 0;
+  let passed = 0;
+  for (let i = 0; i < 3000; i += 1) {
+    const from: Vec3 = [30 + 32 * next(), 12 + 14 * next(), 1.5 + 1.4 * next()];
+    const direction = normalise([next(), next(), 0.3 * next()]);
+    const hit = castRay(things, from, direction, 60);
+    expect(hit).toEqual(castRay(all, from, direction, 60));
+    metGrip += hit.modifierId === null ? 0 : 1;
+    passed += hit.passed.length;
+  }
+  expect(metGrip).toBeGreaterThan(20);
+  expect(passed).toBeGreaterThan(50);
+});
+
+describe('the grid behind the lettering', () => {
+  const next = numbers(9);
+  const [widthPx, heightPx] = [410, 290];
+  const x = (): number => widthPx / 2 + next() * widthPx * 0.7;
+  const y = (): number => heightPx / 2 + next() * heightPx * 0.7;
+  /** Boxes on the sheet, as those of labels are. */
+  const labels = Array.from({ length: 400 }, (): Box => {
+    const [left, top] = [Math.min(widthPx - 60, Math.max(1, x())), Math.min(heightPx - 20, Math.max(1, y()))];
+    return { left, top, right: left + 55, bottom: top + 15 };
+  });
+
+  it('sums what every segment tried alone sums', () => {
+    const segments = Array.from({ length: 300 }, (_, i) => {
+      const [ax, ay] = [x(), y()];
+      if (i % 10 === 0) return [ax, ay, ax, y(), 1] as const;
+      if (i % 10 === 1) return [ax, ay, x(), ay, 2] as const;
+      return [ax, ay, x(), y(), 1 + (i % 2)] as const;
+    });
+    const grid = new SegmentGrid(widthPx, heightPx);
+    for (const segment of segments) grid.add(...segment);
+    for (const box of labels) {
+      const sum = segments.reduce(
+        (total, [ax, ay, bx, by, weight]) => total + (segmentMeetsBox(ax, ay, bx, by, box) ? weight : 0),
+        0,
+      );
+      expect(grid.weightIn(box)).toBe(sum);
+    }
+  });
+
+  it('finds a place free where no box taken overlaps it', () => {
+    const taken = Array.from({ length: 60 }, (): Box => {
+      const [left, top] = [x(), y()];
+      return { left, top, right: left + 30 * (1 + next()), bottom: top + 20 * (1 + next()) };
+    });
+    const grid = new BoxGrid(widthPx, heightPx);
+    for (const box of taken) grid.add(box);
+    const isFree = labels.map((box) => !taken.some((other) => overlaps(box, other)));
+    expect(labels.map((box) => grid.isFree(box))).toEqual(isFree);
+    expect(new Set(isFree).size).toBe(2);
+  });
+});
+
+describe('a lamp dragged', () => {
+  const LAMP = { kind: 'source', id: 'lamp-7' } as const;
+  const stateOf = (document: SceneDocument, ghost: SheetState['ghost']): SheetState => ({
+    document,
+    setupId: 'a',
+    surfaceId: 'store-1-east',
+    sourceId: 'lamp-1',
+    selection: LAMP,
+    hover: null,
+    theme: 'dark',
+    units: { length: 'metres', illuminance: 'lux' },
+    field: null,
+    quantity: 'illuminance',
+    referenceLx: 117.6,
+    checks: [],
+    checksOutOfDate: false,
+    figure: null,
+    showTwin: false,
+    isSwiped: false,
+    twinChecks: [],
+    reading: null,
+    ghost,
+    snaps: [],
+  });
+  /** Lots of shapes that are drawn anew for one move in the midst of a drag. */
+  function lotsOf(kind: SheetKind, roomCount: number): number {
+    const document = largeScene(roomCount);
+    const ghost = { object: LAMP, document };
+    const model = createSheetModel(kind, estimateTextWidth);
+    model.resize(1000, 640);
+    model.setState(stateOf(moved(document, 'source', LAMP.id, [0.1, 0, 0]), ghost));
+    const before = new Map(model.picture()!.layers.map((layer): [string, Layer] => [layer.name, layer]));
+    model.setState(stateOf(moved(document, 'source', LAMP.id, [0.12, 0, 0]), ghost));
+    return model
+      .picture()!
+      .layers.reduce((sum, layer) => sum + changedLots(before.get(layer.name)?.shapes ?? [], layer.shapes).length, 0);
+  }
+  it.each(['plan', 'elevation', 'section'] as const)(
+    'redraws on the %s no more among 50 rooms than among 10',
+    (kind) => {
+      expect(lotsOf(kind, 50)).toBeLessThanOrEqual(lotsOf(kind, 10) + 1);
+    },
+  );
+
+  it('leaves the lines of all other things in the list as they stand', () => {
+    const units = { length: 'metres', illuminance: 'lux' } as const;
+    const document = largeScene();
+    const lines = listedGroups(document, 'a', units).flatMap(({ things }) => things);
+    const next = listedGroups(moved(document, 'source', LAMP.id, [0, 0, 0.5]), 'a', units).flatMap(
+      ({ things }) => things,
+    );
+    expect(next).toHaveLength(lines.length);
+    expect(next.filter((line, i) => line !== lines[i]).map(({ name }) => name)).toEqual(['L7']);
+    // A wall that is raised takes its window's height with it, and other units are other words.
+    const at = { kind: 'surface', id: 'store-2-west' } as const;
+    const raised = after(document, { type: 'move', at, positionM: [6, 0, 0.4] });
+    const windows = listedGroups(raised, 'a', units).find(({ name }) => name === 'Windows')!.things;
+    expect(windows.find(({ ref }) => ref.surfaceId === at.id)!.place).toMatch(/^h 2\.10\sm$/);
+    const inFeet = listedGroups(raised, 'a', { ...units, length: 'feet' }).flatMap(({ things }) => things);
+    expect(inFeet.filter(({ place }) => /\sm$/.test(place))).toEqual([]);
+  });
+});
