@@ -13,13 +13,15 @@ export interface ObjectRef {
   readonly id: string;
   readonly surfaceId?: string;
 }
-/** body: the thing itself; aim: the point that its axis meets; turn: the stalk behind it; shutter: where one cuts. */
-export type Handle = 'body' | 'aim' | 'turn' | 'shutter';
+/** body: the thing itself; aim: the point that its axis meets; turn: the stalk behind it; shutter: where one cuts; corner: of a wall. */
+export type Handle = 'body' | 'aim' | 'turn' | 'shutter' | 'corner';
 export interface Hit {
   readonly object: ObjectRef;
   readonly handle: Handle;
   /** Which shutter, by its place in the lamp's list, and where on the surface its handle lies. */
   readonly shutter?: { readonly index: number; readonly atM: Vec3 };
+  /** Which corner of a wall, seen from the lit side. */
+  readonly corner?: 'left' | 'right';
 }
 
 export interface FieldPicture {
@@ -76,6 +78,8 @@ export interface SheetState {
   readonly also?: readonly ObjectRef[];
   /** The frame that is drawn round things to choose them, screen pixels. */
   readonly frame?: readonly [{ x: number; y: number }, { x: number; y: number }] | null;
+  /** Plan: the corner of the chosen wall that arrow keys move. */
+  readonly wallCorner?: 'left' | 'right' | null;
   /** Plan: pictures under it by id, as far as they are unpacked. */
   readonly planPixels?: Readonly<Record<string, PlanPixels>>;
   /** Plan: corners that are being drawn, or a length that is being measured. */

@@ -15,7 +15,12 @@ function stretchWords(context: SheetContext, from: Plan, to: Plan): string {
 }
 
 /** A stretch between two corners with its length beside it. */
-function drawStretch(context: SheetContext, sketch: Sketch, placer: LabelPlacer, ends: readonly [Plan, Plan]): void {
+export function drawStretch(
+  context: SheetContext,
+  sketch: Sketch,
+  placer: LabelPlacer,
+  ends: readonly [Plan, Plan],
+): void {
   const [from, to] = ends;
   const [x0, y0] = toScreen(context, [from[0], from[1], 0]);
   const [x1, y1] = toScreen(context, [to[0], to[1], 0]);

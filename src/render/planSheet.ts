@@ -45,6 +45,7 @@ import type { SceneThings, SurfaceThing } from './sceneThings';
 import { Sketch } from './sketch';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
 import { planWalls, type CutWall } from './wallGeometry';
+import { drawWallHandles } from './wallHandles';
 
 export function planMargins(context: Pick<SheetContext, 'isSmall'>, withLegend: boolean): Margins {
   if (context.isSmall) return { left: 24, top: 16, right: 18, bottom: 18 };
@@ -109,6 +110,7 @@ export function drawPlan(context: SheetContext): Picture {
   const top = new Sketch(inks, rings);
   drawChosenWalls(context, top, walls);
   drawChosenPicture(context, top, targets);
+  drawWallHandles(context, top, targets, placer);
   drawHandles(context, top, targets, figures);
   blockHandles(targets, placer);
   drawMove(context, top, placer);

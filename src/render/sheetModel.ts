@@ -128,8 +128,12 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
       projection = memo.get('projection', projectionKey(kind, next), () => projectionFor(kind, next, thingsOf));
       const subject = fitSubject(kind, next, projection);
       const isNewSubject = subject.some((part, i) => !Object.is(part, fittedFor[i]));
-      // Another setup may put things where the view does not reach.
-      const isCutOff = before !== null && before.setupId !== next.setupId && !isMovedByHand && !isInView();
+      // Another setup, or a wall that was carried, may lie where the view does not reach.
+      const isElsewhere =
+        before !== null &&
+        (before.setupId !== next.setupId || (kind === 'plan' && before.document.surfaces !== next.document.surfaces));
+      const isLetGo = before?.ghost?.object.kind === 'surface' && !next.ghost;
+      const isCutOff = (isElsewhere || isLetGo) && !next.ghost && !isMovedByHand && !isInView();
       // The view stays put under a drag, and where the user has moved it.
       if (isCutOff) refit();
       if (fittedFor.length === 0 || (isNewSubject && !next.ghost && (!isMovedByHand || subject[0] !== fittedFor[0]))) {
@@ -191,8 +195,9 @@ function boundsFor(
 /** What a view is fitted to: another subject (first), or other walls round it, ask for another fit. */
 function fitSubject(kind: SheetKind, state: SheetState, projection: Projection): readonly unknown[] {
   if (kind === 'plan') {
-    const pictureIds = Object.keys(state.document.pictures ?? {}).join();
-    return [state.document.name, state.document.surfaces, pictureIds];
+    // Ids, not shapes: a wall that is carried does not pull the view along.
+    const idsOf = (record: object = {}): string => Object.keys(record).join();
+    return [state.document.name, idsOf(state.document.surfaces), idsOf(state.document.pictures)];
   }
   if (kind === 'elevation')
     return [state.surfaceId, state.document.surfaces[state.surfaceId]?.shape, state.document.name];

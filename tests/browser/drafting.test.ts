@@ -246,7 +246,7 @@ describe('by keyboard alone', () => {
     await tabTo(/^Close the room$/);
     await page.keyboard.press('Enter');
     expect(await listed(page, /^Wall \d/)).toBe(4);
-    expect(await figure(page, 'Width')).toBe(4.5);
+    expect(await figure(page, 'Length')).toBe(4.5);
     await tabTo(/^Place a lamp$/);
     await page.keyboard.press('Enter');
     await settled(page);

@@ -12,6 +12,7 @@ import { isAreaKind, isLineKind, isSpotKind, isTapeKind, type DrawKind } from '.
 import { markCommand, type DrawSettings } from '../tools/draw/drawnThings';
 import { unitsOf, type Units } from '../words/format';
 import { draw, DRAW_WORDS, endDraw, putOpeningAt, startDraw } from './drafting';
+import { useMedia } from '../parts/useMedia';
 import { nameInHand } from '../tools/draw/inHand';
 import { MeasureFields } from './MeasureFields';
 import { pickPicture } from '../planPicture/bringIn';
@@ -231,7 +232,7 @@ function MarkByFigures({ units }: Props) {
 function hintFor(kind: DrawKind, count: number): string {
   if (kind === 'mark') return 'Press where the mark lies.';
   if (kind === 'window' || kind === 'door')
-    return `Press on a wall where the ${kind === 'door' ? 'doorway' : kind} goes.`;
+    return `Press on a wall where the ${kind === 'door' ? 'doorway' : kind} goes, on the plan or in the wall’s elevation.`;
   if (count === 0) return 'Press where the first corner stands, or type it.';
   if (kind === 'walls') return 'Press corner after corner; on the first one to close, on the last one to end.';
   if (isAreaKind(kind)) return 'Press corner after corner; on the first one to close.';
@@ -286,4 +287,13 @@ export function DrawStrip() {
       </Button>
     </div>
   );
+}
+
+/** The strip again over an elevation, where windows and doorways can be pressed into the wall; beside the plan it stands there. */
+export function OpeningStrip() {
+  const isOpening = useSession(
+    ({ tool, drawing: { kind } }) => tool === 'draw' && (kind === 'window' || kind === 'door'),
+  );
+  const isPlanBeside = useMedia('(width >= 1900px)');
+  return isOpening && !isPlanBeside ? <DrawStrip /> : null;
 }

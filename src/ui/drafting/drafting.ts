@@ -7,7 +7,7 @@ import { notify } from '../stores/session';
 import { reduceDrawing, startDrawing, type DrawEvent, type DrawKind, type Made } from '../tools/draw/drawing';
 import type { InHand } from '../tools/draw/inHand';
 import { putInHand } from './putting';
-import { drawnCommand, markCommand, openingCommand, type Drawn } from '../tools/draw/drawnThings';
+import { drawnCommand, markCommand, openingCommand, sillForMiddle, type Drawn } from '../tools/draw/drawnThings';
 
 type Desk = Pick<App, 'session' | 'document' | 'actions'>;
 
@@ -67,11 +67,22 @@ export function putOpening(desk: Desk, kind: 'window' | 'door', surfaceId: strin
   const middleM = surface ? localFromWorld(frameFromPose(surface.pose), [at[0], at[1], 0]).right : 0;
   return putOpeningAt(desk, kind, surfaceId, middleM);
 }
-/** @param middleM from the wall's left edge, seen from the lit side */
-export function putOpeningAt(desk: Desk, kind: 'window' | 'door', surfaceId: string, middleM: number): boolean {
+/**
+ * @param middleM from the wall's left edge, seen from the lit side
+ * @param upM height of the opening's middle; the sill that is set for the next one if absent
+ */
+export function putOpeningAt(
+  desk: Desk,
+  kind: 'window' | 'door',
+  surfaceId: string,
+  middleM: number,
+  upM?: number,
+): boolean {
   const { document, session } = desk;
   const scene = document.getState().history.present;
-  const drawn = openingCommand(scene, surfaceId, kind, middleM, session.getState().drawSettings);
+  const settings = session.getState().drawSettings;
+  const sillM = upM === undefined ? settings.sillM : sillForMiddle(scene.surfaces[surfaceId], upM, settings);
+  const drawn = openingCommand(scene, surfaceId, kind, middleM, { ...settings, sillM });
   const name = scene.surfaces[surfaceId]?.name ?? '';
   if (!carryOut(desk, drawn, `${DRAW_WORDS[kind]} put in ${name}`)) return false;
   const ref = drawn.ok ? addedRef(drawn.command) : null;

@@ -6,7 +6,7 @@ import { keyIlluminanceLx } from '../../sim/exposure/exposure';
 import type { SceneDocument } from '../../scene/schema';
 import { formatPercent } from '../../scene/units/format';
 import { useApp, useDocument, useResults, useSession } from '../app';
-import { DrawStrip } from '../drafting/DrawStrip';
+import { DrawStrip, OpeningStrip } from '../drafting/DrawStrip';
 import { LevelTable } from '../panels/LevelTable';
 import { Glyph } from '../parts/Glyphs';
 import { Guard } from '../parts/Guard';
@@ -235,6 +235,7 @@ export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly
       </header>
       <div className="sheet-body">
         {kind === 'plan' && <DrawStrip />}
+        {kind === 'elevation' && place === 'front' && <OpeningStrip />}
         <div className="drawing-box">
           <Guard what={`The ${SHEET_WORDS[kind].toLowerCase()}`}>
             <SheetView kind={kind} handle={handle} />

@@ -3,18 +3,18 @@ import type { ObjectRef, Sheet, SheetKind, SheetState } from '../../render/contr
 import { createSheet } from '../../render/createSheet';
 import type { Vec3 } from '../../scene/geometry/vector';
 import { hasPhotometricEnding } from '../../files/photometry/openPhotometricFile';
-import type { SceneDocument } from '../../scene/schema';
-import { formatAngle } from '../../scene/units/format';
 import { useApp, type App } from '../app';
-import { isArrow, nudgeEdit, nudgeStepM } from '../tools/nudge';
+import { isArrow, nudgeEdit, nudgeStepM, type ArrowKey } from '../tools/nudge';
 import { draw, drawKey } from '../drafting/drafting';
+import { pressOnWall, putsOpenings, wallKey } from '../drafting/wallActs';
 import { dropOnPlan } from '../planPicture/bringIn';
 import { reduceDrawPointer, type DrawPointerResult } from '../tools/draw/drawPointer';
 import { reduce } from '../tools/select';
-import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState, type Travel } from '../tools/tool';
+import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState } from '../tools/tool';
 import { chosenRefs } from '../tools/chosen';
 import { anchorOf, sameRef } from '../tools/things';
-import { formatPlace, formatTravel, unitsOf, type Units } from '../words/format';
+import { formatPlace, unitsOf } from '../words/format';
+import { travelNote } from './travelNote';
 import { mapSurfaceId, sheetState } from './sheetState';
 
 export const ZOOM_STEP = 1.25;
@@ -27,9 +27,6 @@ const FOLLOW_MS = 200;
 const LONG_PRESS_MS = 550;
 /** How long the note of a nudge stays, ms. */
 const NOTE_MS = 2500;
-
-const travelWords = (travel: Travel, units: Units): string =>
-  travel.kind === 'turned' ? formatAngle(travel.deltaDeg) : formatTravel(travel.deltaM, units);
 
 interface Note {
   readonly at: ScreenPoint;
@@ -229,8 +226,7 @@ class SheetDriver implements SheetHandle {
 
   private onKeyDown(event: KeyboardEvent): void {
     if (event.ctrlKey || event.metaKey) return;
-    const { session, document, actions } = this.app;
-    const { selection, setupId, tool } = session.getState();
+    const { selection, tool } = this.app.session.getState();
     if (tool === 'draw' && this.kind === 'plan' && drawKey(this.app, event.key)) {
       event.preventDefault();
       event.stopPropagation();
@@ -238,24 +234,25 @@ class SheetDriver implements SheetHandle {
     }
     if (event.key === 'ContextMenu' || (event.key === 'F10' && event.shiftKey)) this.openMenuByKey();
     else if (isArrow(event.key) && selection) {
-      const { surfaceId, sourceId } = sheetState(
-        this.kind,
-        document.getState(),
-        session.getState(),
-        this.app.results.getState(),
-        null,
-      );
-      const view = { kind: this.kind, surfaceId, sourceId };
-      const scene: SceneDocument = document.getState().history.present;
-      const edit = nudgeEdit(scene, setupId, selection, event.key, nudgeStepM(event), view);
-      if (edit) actions.carry(edit, true);
-      this.noteSelected();
+      const wall = this.kind === 'plan' ? wallKey(this.app, selection, event.key, nudgeStepM(event)) : null;
+      if (wall) this.noteAt([...wall.at, 0], wall.words);
+      else this.nudge(selection, event.key, nudgeStepM(event));
     } else if (event.key === '+' || event.key === '=') this.zoom(ZOOM_STEP);
     else if (event.key === '-') this.zoom(1 / ZOOM_STEP);
     else if (event.key === '0') this.fit();
     else return;
     event.preventDefault();
     event.stopPropagation();
+  }
+  private nudge(selection: ObjectRef, key: ArrowKey, stepM: number): void {
+    const { session, document, actions } = this.app;
+    const { setupId } = session.getState();
+    const results = this.app.results.getState();
+    const { surfaceId, sourceId } = sheetState(this.kind, document.getState(), session.getState(), results, null);
+    const view = { kind: this.kind, surfaceId, sourceId };
+    const edit = nudgeEdit(document.getState().history.present, setupId, selection, key, stepM, view);
+    if (edit) actions.carry(edit, true);
+    this.noteSelected();
   }
 
   /** Says beside the nudged thing where it now stands, for a moment. */
@@ -264,24 +261,30 @@ class SheetDriver implements SheetHandle {
     const { selection, setupId } = session.getState();
     const { shown } = document.getState();
     const anchor = selection && anchorOf(shown, setupId, selection);
-    if (!anchor) return;
-    this.onNote({ at: this.sheet.screenFromWorld(anchor), words: formatPlace(anchor, unitsOf(shown)) });
+    if (anchor) this.noteAt(anchor, formatPlace(anchor, unitsOf(shown)));
+  }
+  private noteAt(place: Vec3, words: string): void {
+    this.onNote({ at: this.sheet.screenFromWorld(place), words });
     clearTimeout(this.noteTimer);
     this.noteTimer = setTimeout(() => this.onNote(null), NOTE_MS);
   }
 
   private feed(event: ToolEvent): void {
     const { session, document } = this.app;
-    const { tool, setupId, drawing } = session.getState();
+    const { tool, setupId, drawing, areWallsJoined } = session.getState();
     const before = this.tool;
     const present = document.getState().history.present;
     const chosen = chosenRefs(present, setupId, session.getState());
-    const context = { tool, setupId, document: present, sheet: this.sheet, chosen };
+    const context = { tool, setupId, document: present, sheet: this.sheet, chosen, areWallsJoined };
     const isDrawing = tool === 'draw' && this.kind === 'plan';
     const result: DrawPointerResult = isDrawing
       ? reduceDrawPointer(before, event, { ...context, drawing })
       : reduce(before, event, context);
     this.tool = result.state;
+    if (this.kind === 'elevation' && putsOpenings(this.app) && before.name === 'pressed' && event.type === 'up') {
+      clearTimeout(this.pressTimer);
+      return pressOnWall(this.app, this.sheet.surfacePointAt(event.at));
+    }
     this.apply(result, event);
     if (result.drew) draw(this.app, result.drew, result.onSurfaceId);
     const isTap = before.name === 'pressed' && before.touch && event.type === 'up';
@@ -290,6 +293,7 @@ class SheetDriver implements SheetHandle {
   private apply(result: ToolResult, event: ToolEvent): void {
     const { actions, session } = this.app;
     if (this.tool.name !== 'pressed') clearTimeout(this.pressTimer);
+    if (result.wallPart) session.setState({ wallPart: result.wallPart });
     if (result.select !== undefined) actions.select(result.select);
     if (result.toggle) actions.toggle(result.toggle);
     if (result.choose) actions.choose(result.choose);
@@ -310,14 +314,10 @@ class SheetDriver implements SheetHandle {
     if (result.travel === null) this.onNote(null);
     else if (result.travel && 'at' in event) {
       clearTimeout(this.noteTimer);
-      this.onNote({ at: event.at, words: this.travelNote(result.travel) });
+      const units = unitsOf(this.app.document.getState().shown);
+      this.onNote({ at: event.at, words: travelNote(result.travel, units, this.snaps) });
     }
     this.refresh();
-  }
-  /** How far the drag has come, and what it rests on. */
-  private travelNote(travel: Travel): string {
-    const words = travelWords(travel, unitsOf(this.app.document.getState().shown));
-    return [words, ...this.snaps.map((mark) => mark.word)].join(', ');
   }
   private ghostOf(ref: ObjectRef | null): SheetState['ghost'] {
     return ref && { object: ref, document: this.app.document.getState().history.present };

@@ -3,7 +3,7 @@ import type { DrawingPicture, FieldPicture, Quantity, SheetKind, SheetState } fr
 import { keyIlluminanceLx } from '../../sim/exposure/exposure';
 import type { DocumentState } from '../stores/document';
 import { isOutOfDate, type ResultsState } from '../stores/results';
-import type { SessionState } from '../stores/session';
+import { wallPartOf, type SessionState } from '../stores/session';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { resampled } from '../stores/twin';
 import { chosenRefs } from '../tools/chosen';
@@ -58,6 +58,11 @@ const drawingPicture = ({ kind, corners, at }: Drawing): DrawingPicture => ({
   isArea: isAreaKind(kind),
 });
 
+function wallCorner(session: SessionState): 'left' | 'right' | null {
+  const part = session.selection?.kind === 'surface' ? wallPartOf(session, session.selection.id) : 'whole';
+  return part === 'whole' ? null : part;
+}
+
 export function sheetState(
   kind: SheetKind,
   document: DocumentState,
@@ -95,6 +100,7 @@ export function sheetState(
     snaps: [],
     also: chosenRefs(shown, setupId, session).slice(1),
     planPixels: session.planPixels,
+    wallCorner: kind === 'plan' ? wallCorner(session) : null,
     drawing: kind === 'plan' && session.tool === 'draw' ? drawingPicture(session.drawing) : null,
   };
 }

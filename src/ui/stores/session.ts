@@ -7,6 +7,7 @@ import { startDrawing, type Drawing } from '../tools/draw/drawing';
 import { FIRST_SETTINGS, type DrawSettings } from '../tools/draw/drawnThings';
 import type { InHand } from '../tools/draw/inHand';
 import { NO_OTHERS, type Also } from '../tools/chosen';
+import type { WallPart } from '../tools/walls';
 import type { ScreenPoint, ToolName } from '../tools/tool';
 
 /** A point of a surface that is being read. */
@@ -48,6 +49,10 @@ export interface SessionState {
   /** Corners that are being drawn on the plan; they are no part of the scene yet. */
   readonly drawing: Drawing;
   readonly drawSettings: DrawSettings;
+  /** What of the chosen wall arrow keys move; holds only for that wall. */
+  readonly wallPart: { readonly surfaceId: string; readonly part: WallPart };
+  /** Walls that share a corner go along when it is moved. */
+  readonly areWallsJoined: boolean;
   /** What the next press on the plan puts down, from the kit. */
   readonly inHand: InHand | null;
   readonly theme: Theme;
@@ -88,6 +93,8 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     tool: 'select',
     drawing: startDrawing(),
     drawSettings: FIRST_SETTINGS,
+    wallPart: { surfaceId: '', part: 'whole' },
+    areWallsJoined: true,
     inHand: null,
     page: 'sheets',
     isMakingSun: false,
@@ -116,3 +123,7 @@ export function notify(session: SessionStore, notice: Omit<Notice, 'id'>): void 
 }
 export const dismiss = (session: SessionStore, id: number): void =>
   session.setState(({ notices }) => ({ notices: notices.filter((notice) => notice.id !== id) }));
+
+/** The part of a wall that is in hand. */
+export const wallPartOf = ({ wallPart }: Pick<SessionState, 'wallPart'>, surfaceId: string): WallPart =>
+  wallPart.surfaceId === surfaceId ? wallPart.part : 'whole';

@@ -56,6 +56,7 @@ export function commandFor(document: SceneDocument, setupId: string, edit: Edit)
     return at && { type: 'patch', at, fields: { leftM, sillM } };
   }
   if (edit.kind === 'shutter') return at && shutterCommand(document, setupId, edit, at);
+  if (edit.kind === 'wall') return edit.command;
   if (edit.kind === 'figure') return at && { type: 'patch', at, fields: edit.fields };
   if (edit.kind === 'mark') return at && { type: 'move', at, positionM: tuple(edit.positionM) };
   const before = poseOf(document, setupId, edit.ref);

@@ -1,6 +1,7 @@
 /** What a gesture does to the document: a change computed from the state before the gesture, never from the last move. */
 import type { ObjectRef } from '../../render/contract';
 import type { Aim, Pose, SceneDocument } from '../../scene/schema';
+import type { Command } from '../../scene/commands';
 import { dimensionLine } from '../../scene/dimensions';
 import { DIMENSION_OFFSET_M } from '../../scene/schemaPlan';
 import { frameFromPose, panTiltFromAim, panTiltFromDirection } from '../../scene/geometry/frames';
@@ -12,6 +13,8 @@ export type Edit =
   | { readonly kind: 'pose'; readonly ref: ObjectRef; readonly pose: Pose }
   | { readonly kind: 'opening'; readonly ref: ObjectRef; readonly leftM: number; readonly sillM: number }
   | { readonly kind: 'shutter'; readonly ref: ObjectRef; readonly index: number; readonly offsetDeg: number }
+  /** A wall with what is joined to it, as one command. */
+  | { readonly kind: 'wall'; readonly ref: ObjectRef; readonly command: Command }
   /** A mark or a picture: a thing that only lies somewhere. */
   | { readonly kind: 'mark'; readonly ref: ObjectRef; readonly positionM: Vec3 }
   /** One figure of a thing: the turn of a picture, how far a dimension stands off. */

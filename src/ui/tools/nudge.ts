@@ -16,6 +16,12 @@ const ARROWS: Readonly<Record<ArrowKey, readonly [right: number, up: number]>> =
 };
 export const isArrow = (key: string): key is ArrowKey => Object.hasOwn(ARROWS, key);
 
+/** An arrow key as a step on the plan. */
+export const nudgeDelta = (key: ArrowKey, stepM: number): readonly [number, number] => [
+  ARROWS[key][0] * stepM,
+  ARROWS[key][1] * stepM,
+];
+
 /** One step is a centimetre (the last shown digit); Shift makes it ten, Alt a tenth. */
 export const nudgeStepM = (keys: { readonly shiftKey: boolean; readonly altKey: boolean }): number =>
   keys.shiftKey ? 0.1 : keys.altKey ? 0.001 : 0.01;

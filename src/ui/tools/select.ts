@@ -5,6 +5,8 @@ import { add, cross, dot, subtract, type Vec3 } from '../../scene/geometry/vecto
 import { aimEdit, moveEdit, shutterEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
 import { NO_SNAP, snapAim, snapPlace } from './snap';
 import { refsInFrame } from './chosen';
+import { dragCorner, dragWall } from './wallMoves';
+import { isCarriedWall, type WallPart } from './walls';
 import { aimPointOf, anchorOf, isFixed, poseOf, sameRef, sourceOf } from './things';
 import {
   DRAG_THRESHOLD_PX,
@@ -18,13 +20,13 @@ import {
   type Travel,
 } from './tool';
 
-type Of<T, Name> = Extract<T, { name: Name }>;
+type Of<T, Name> = T extends { name: Name } ? T : never;
 type On<Type> = Extract<ToolEvent, { type: Type }>;
-type Dragging = Of<ToolState, 'moving'> | Of<ToolState, 'aiming'> | Of<ToolState, 'turning'> | Of<ToolState, 'cutting'>;
+type Dragging = Of<ToolState, 'moving' | 'aiming' | 'turning' | 'cutting' | 'walling'>;
 
 const span = (a: ScreenPoint, b: ScreenPoint): number => Math.hypot(a.x - b.x, a.y - b.y);
 const isDragging = (state: ToolState): state is Dragging =>
-  state.name === 'moving' || state.name === 'aiming' || state.name === 'turning' || state.name === 'cutting';
+  ['moving', 'aiming', 'turning', 'cutting', 'walling'].includes(state.name);
 
 /** Dragged places come to whole centimetres, or to millimetres when the view is close enough to see them. */
 const stepM = (metresPerPixel: number): number => (metresPerPixel >= 0.004 ? 0.01 : 0.001);
@@ -81,8 +83,26 @@ function dragTo(state: Dragging, at: ScreenPoint, isFree: boolean, context: Tool
     sheet.worldFromScreen(at, state.through),
     sheet.worldFromScreen(state.startAt, state.through),
   );
+  if (state.name === 'walling') return walled(state, at, isFree, context);
   if (state.name === 'cutting') return drawnBy(state, deltaM);
   return state.name === 'moving' ? moved(state, deltaM, isFree, sheet) : aimed(state, deltaM, isFree, sheet);
+}
+
+/** A wall, or one of its corners, to where the pointer is; told as its new length, or as what holds it. */
+function walled(state: Of<ToolState, 'walling'>, at: ScreenPoint, isFree: boolean, context: ToolContext): DragResult {
+  const { document, ref, part, startAt, through } = state;
+  const { sheet } = context;
+  const isJoined = context.areWallsJoined !== false;
+  const mPerPx = sheet.metresPerPixel();
+  const [x, y] = sheet.worldFromScreen(at, through);
+  const from = sheet.worldFromScreen(startAt, through);
+  const { change, marks } =
+    part === 'whole'
+      ? dragWall(document, ref.id, [x - from[0], y - from[1]], mPerPx, { isFree, isJoined, stepM: stepM(mPerPx) })
+      : dragCorner(document, ref.id, part, [x, y], mPerPx, { isFree, isJoined });
+  if (!change.ok) return { edit: null, travel: { kind: 'held', why: change.why }, snaps: [] };
+  const edit = { kind: 'wall', ref, command: change.command } as const;
+  return { edit, travel: { kind: 'walled', ends: change.ends, movedM: change.movedM }, snaps: marks };
 }
 
 /** A shutter by as much of its angle as the cut has moved; told as a turn. */
@@ -129,11 +149,20 @@ function aimed(state: Dragging, deltaM: Vec3, isFree: boolean, sheet: ToolContex
   return { edit, travel, snaps: marks };
 }
 
+/** A wall that is chosen can be carried on the plan; one that is not fills the drawing, and dragging it moves the view. */
+const isWallInHand = (ref: ObjectRef, { document, sheet, chosen }: ToolContext): boolean =>
+  sheet.kind === 'plan' &&
+  ref.kind === 'surface' &&
+  chosen?.length === 1 &&
+  sameRef(chosen[0] ?? null, ref) &&
+  isCarriedWall(document.surfaces[ref.id]);
+
 function cursorOver(hit: ReturnType<ToolContext['sheet']['hitTest']>, context: ToolContext): Cursor {
   if (context.tool === 'pan') return 'grab';
   if (!hit) return 'default';
   if (hit.handle === 'aim') return 'crosshair';
   if (hit.handle === 'turn' || hit.handle === 'shutter') return 'grab';
+  if (hit.handle === 'corner' || isWallInHand(hit.object, context)) return 'move';
   return isFixed(context.document, context.setupId, hit.object) ? 'pointer' : 'move';
 }
 
@@ -172,6 +201,12 @@ function beginDrag(state: Of<ToolState, 'pressed'>, event: On<'move'>, context: 
   }
   if (!hit) return panning;
   const ref = hit.object;
+  if (isWallInHand(ref, context)) {
+    const part: WallPart = hit.corner ?? 'whole';
+    const drag: Dragging = { name: 'walling', pointerId, document, setupId, startAt, ref, through: [0, 0, 0], part };
+    const wallPart = { surfaceId: ref.id, part };
+    return { ...continueDrag(drag, event, context), wallPart, ghost: ref, cursor: 'move' };
+  }
   if (isFixed(document, setupId, ref)) {
     // A wall fills most of a drawing: dragging it moves the view, as dragging the empty ground does.
     if (ref.kind === 'surface') return panning;
@@ -263,7 +298,9 @@ function onUp(state: ToolState, event: On<'up'>, context: ToolContext): ToolResu
   if (event.pointerId !== state.pointerId) return { state };
   if (state.name === 'pressed') {
     const object = state.hit?.object ?? null;
-    if (!state.adds) return { state: IDLE, select: object };
+    const part: WallPart = state.hit?.corner ?? 'whole';
+    const wall = object?.kind === 'surface' ? { surfaceId: object.id, part } : null;
+    if (!state.adds) return { state: IDLE, select: object, ...(wall && { wallPart: wall }) };
     return object ? { state: IDLE, toggle: object } : { state: IDLE };
   }
   if (state.name === 'framing') {

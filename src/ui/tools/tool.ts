@@ -3,6 +3,7 @@ import type { Hit, ObjectRef, Sheet, SheetKind, SnapMark } from '../../render/co
 import type { SceneDocument } from '../../scene/schema';
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { Edit } from './edits';
+import type { WallEnds, WallPart } from './walls';
 
 export interface ScreenPoint {
   readonly x: number;
@@ -46,6 +47,8 @@ export interface ToolContext {
   readonly sheet: ToolSheet;
   /** What is chosen now. */
   readonly chosen?: readonly ObjectRef[];
+  /** False: a wall moves alone. */
+  readonly areWallsJoined?: boolean;
 }
 
 export type Cursor = 'default' | 'pointer' | 'move' | 'crosshair' | 'grab' | 'grabbing' | 'not-allowed';
@@ -78,6 +81,12 @@ export type ToolState =
       readonly through: Vec3;
       readonly shutter: number;
     })
+  | (OnePointer & {
+      readonly name: 'walling';
+      readonly ref: ObjectRef;
+      readonly through: Vec3;
+      readonly part: WallPart;
+    })
   | { readonly name: 'panning'; readonly pointerId: number; readonly lastAt: ScreenPoint }
   | {
       readonly name: 'pinching';
@@ -96,7 +105,10 @@ export type ViewChange =
 export type Travel =
   | { readonly kind: 'moved'; readonly deltaM: Vec3 }
   | { readonly kind: 'aimed'; readonly deltaM: Vec3 }
-  | { readonly kind: 'turned'; readonly deltaDeg: number };
+  | { readonly kind: 'turned'; readonly deltaDeg: number }
+  /** A wall between its ends, or why it stays where it was. */
+  | { readonly kind: 'walled'; readonly ends: WallEnds; readonly movedM: number }
+  | { readonly kind: 'held'; readonly why: string };
 
 /** Absent fields leave things as they are; null clears. */
 export interface ToolResult {
@@ -110,6 +122,8 @@ export interface ToolResult {
   readonly choose?: readonly ObjectRef[];
   /** The frame under way, screen pixels; null when it is gone. */
   readonly frame?: readonly [ScreenPoint, ScreenPoint] | null;
+  /** What of the wall was pressed or dragged. */
+  readonly wallPart?: { readonly surfaceId: string; readonly part: WallPart };
   readonly hover?: ObjectRef | null;
   readonly cursor?: Cursor;
   readonly view?: readonly ViewChange[];

@@ -10,6 +10,8 @@ import type { Units } from '../../words/format';
 import { BlindFields } from './BlindFields';
 import { PlaceFields } from './PlaceFields';
 import { useEdits } from './useEdits';
+import { endsOf } from '../../tools/walls';
+import { WallFields } from './WallFields';
 
 interface Common {
   readonly thing: ObjectRef;
@@ -24,9 +26,16 @@ export function SurfaceFields({ thing, document, units, surface }: Common & { re
     <>
       <p className="wide quiet">Place of its lower left corner, seen from the lit side</p>
       <PlaceFields document={document} pose={surface.pose} units={units} edits={edits} canTarget={false} />
+      <WallFields id={thing.id} document={document} units={units} />
       <h3>Size and finish</h3>
       {shape.kind === 'rectangle' && (
-        <SizeFields shape={shape} of="wall" units={units} onChange={(next) => edits.patch({ shape: next })} />
+        <SizeFields
+          shape={shape}
+          of="wall"
+          units={units}
+          hasWidth={endsOf(surface) === null}
+          onChange={(next) => edits.patch({ shape: next })}
+        />
       )}
       <QuantityField
         label="Thickness"

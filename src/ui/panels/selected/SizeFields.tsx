@@ -13,21 +13,26 @@ export function SizeFields<Shape extends Rectangle>({
   of,
   units,
   onChange,
+  hasWidth = true,
 }: {
   readonly shape: Shape;
   readonly of: string;
   readonly units: Units;
   readonly onChange: (shape: Shape) => string | null;
+  /** False where the width is told by another figure. */
+  readonly hasWidth?: boolean;
 }) {
   const length = lengthKind(units);
   return (
     <>
-      <QuantityField
-        label="Width"
-        value={shape.widthM}
-        kind={length}
-        onCommit={(widthM) => onChange({ ...shape, widthM })}
-      />
+      {hasWidth && (
+        <QuantityField
+          label="Width"
+          value={shape.widthM}
+          kind={length}
+          onCommit={(widthM) => onChange({ ...shape, widthM })}
+        />
+      )}
       <QuantityField
         label={`Height of ${of}`}
         value={shape.heightM}

@@ -20,7 +20,7 @@ export interface SnappedCorner {
 }
 
 /** Ends of everything that stands upright, on the ground. */
-function standingCorners(scene: SceneDocument): { readonly at: Point2; readonly name: string }[] {
+export function standingCorners(scene: SceneDocument): { readonly at: Point2; readonly name: string }[] {
   return Object.values(scene.surfaces).flatMap((surface) => {
     const frame = frameFromPose(surface.pose);
     if (Math.abs(frame.forward[2]) > 0.1 || surface.hidden === true) return [];

@@ -194,6 +194,13 @@ export function freeLeftM(surface: Surface, widthM: number, middleM: number): nu
   return best === null ? null : Number(best.toFixed(3));
 }
 
+/** Sill of an opening whose middle is to lie at a height, to whole centimetres, kept inside the wall. */
+export function sillForMiddle(surface: Surface | undefined, upM: number, { openingHeightM }: DrawSettings): number {
+  const highM = surface ? boundsOf(ringOf(surface.shape)).highM : Infinity;
+  const most = Math.max(0, highM - LEAST_PIER_M - openingHeightM);
+  return Number(Math.min(most, Math.max(0, upM - openingHeightM / 2)).toFixed(2));
+}
+
 /** An opening in a wall about `middleM` from the wall's left edge, seen from the lit side; made to fit the wall's height. */
 export function openingCommand(
   scene: SceneDocument,
