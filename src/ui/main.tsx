@@ -20,6 +20,7 @@ import './styles/freeBench.css';
 import './styles/lessons.css';
 import './styles/handout.css';
 import './styles/drafting.css';
+import './styles/setups.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';
