@@ -1,5 +1,7 @@
 import { useRef, useState } from 'react';
 import { type Key, Header, Menu, MenuItem, MenuSection, Popover, Separator } from 'react-aria-components';
+import type { ObjectRef } from '../../render/contract';
+import type { SceneDocument } from '../../scene/schema';
 import { useApp, useDocument, useSession } from '../app';
 import { alignTo, distribute, groupAll, removeAll, switchAll, ungroupAll } from '../tools/arrange';
 import { chosenRefs, looseRefs } from '../tools/chosen';
@@ -50,6 +52,12 @@ function useActs(open: (arrangement: Arrangement) => void): Readonly<Record<stri
   };
 }
 
+function lockedThing(scene: SceneDocument, setupId: string, { kind, id }: ObjectRef): boolean {
+  const setup = scene.setups.find((one) => one.id === setupId);
+  const record = { source: setup?.sources, modifier: setup?.modifiers, meter: scene.meters, surface: scene.surfaces };
+  return kind in record && record[kind as keyof typeof record]?.[id]?.locked === true;
+}
+
 /** The menu of what is chosen: by the second button, by the menu key or Shift F10, by a finger that rests, or by its button. */
 export function ArrangeMenu() {
   const { session } = useApp();
@@ -71,6 +79,10 @@ export function ArrangeMenu() {
     act[String(key)]?.();
   };
   const hasSome = chosen.length > 0;
+  const isGrouped = Object.values(scene.groups ?? {}).some(({ memberIds }) =>
+    chosen.some(({ id }) => memberIds.includes(id)),
+  );
+  const isLocked = (ref: ObjectRef): boolean => lockedThing(scene, setupId, ref);
   const isMany = chosen.length > 1;
   return (
     <>
@@ -104,15 +116,16 @@ export function ArrangeMenu() {
             </MenuSection>
           )}
           {hasSome && <Separator />}
-          {hasSome && <MenuItem id="ungroup">Leave its group</MenuItem>}
-          {hasSome && <MenuItem id="lock">Lock</MenuItem>}
-          {hasSome && <MenuItem id="unlock">Unlock</MenuItem>}
+          {isGrouped && <MenuItem id="ungroup">Leave its group</MenuItem>}
+          {chosen.some((ref) => !isLocked(ref)) && <MenuItem id="lock">Lock</MenuItem>}
+          {chosen.some(isLocked) && <MenuItem id="unlock">Unlock</MenuItem>}
           {hasSome && <MenuItem id="hide">Hide on the drawings</MenuItem>}
+          {hasSome && <MenuItem id="remove">Remove</MenuItem>}
+          {hasSome && <Separator />}
           <MenuItem id="show">Show what is hidden</MenuItem>
           <MenuItem id="several">{several ? 'Choose one at a time' : 'Choose several'}</MenuItem>
           <MenuItem id="all">Choose all lamps, grip, meters</MenuItem>
           <MenuItem id="measure">Measure</MenuItem>
-          {hasSome && <MenuItem id="remove">Remove</MenuItem>}
         </Menu>
       </Popover>
       {dialog !== null && <ArrangeDialog arrangement={dialog} onClose={() => setDialog(null)} />}
