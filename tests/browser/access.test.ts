@@ -1,7 +1,7 @@
 /** WCAG 2.2 A and AA by axe, in three themes and three sizes. */
 import { beforeAll, describe, expect, test } from 'vitest';
 import { faultsOf } from './axe';
-import { openDesk, type Stage } from './page';
+import { openDesk } from './page';
 
 const THEMES = ['Dark', 'Stage dim', 'Light'] as const;
 const SIZES = [
