@@ -10,6 +10,7 @@ import { isInText, keyAction } from './keyboard';
 import { MakeSunDialog } from './makeSun/MakeSunDialog';
 import { CameraFields } from './panels/CameraFields';
 import { CautionList } from './panels/CautionList';
+import { CompareDialog } from './setups/CompareDialog';
 import { KitDialog } from './panels/KitDialog';
 import { MendsPanel } from './panels/MendsPanel';
 import { Notices } from './panels/Notices';
@@ -199,9 +200,11 @@ function Page() {
   const front = useSession((state) => state.frontSheet);
   const shownPage = useSession((state) => state.page);
   const isWide = useMedia('(width >= 1900px)');
+  const isThrowInFront = useSession((state) => state.isThrowInFront) && !isWide;
   const [dialog, setDialog] = useState<OpenDialog>(null);
   const [isKitOpen, setKitOpen] = useState(false);
   const [isStartOpen, setStartOpen] = useState(false);
+  const [isComparing, setComparing] = useState(false);
   const [isDropping, setDropping] = useState(false);
   usePageEvents(app, setDropping);
   return (
@@ -212,6 +215,7 @@ function Page() {
           onNew={() => setStartOpen(true)}
           onRename={() => setDialog('names')}
           onCamera={() => setDialog('camera')}
+          onCompare={() => setComparing(true)}
         />
         <PlaceRail onKit={() => setKitOpen(true)} />
         <main className="work">
@@ -225,8 +229,10 @@ function Page() {
             {shownPage === 'coverage' && <CoveragePage />}
             {shownPage === 'lessons' && <LessonsPage />}
             {shownPage === 'sheets' &&
-              SHEETS.map((kind) => <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />)}
-            {shownPage === 'sheets' && isWide && <ThrowSheet />}
+              SHEETS.filter((kind) => !isThrowInFront || kind !== front).map((kind) => (
+                <SheetFrame key={kind} kind={kind} place={placeOf(kind, front)} />
+              ))}
+            {shownPage === 'sheets' && (isWide || isThrowInFront) && <ThrowSheet isInFront={isThrowInFront} />}
           </div>
         </main>
         <ReadingStrip />
@@ -239,6 +245,7 @@ function Page() {
       <StartDialog isOpen={isStartOpen} onClose={() => setStartOpen(false)} />
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
       <MakeSunDialog />
+      <CompareDialog isOpen={isComparing} onClose={() => setComparing(false)} />
       {isDropping && (
         <div className="dropping">
           Drop a scene to open it, a photometric file on a lamp, or a picture of a plan on the plan

@@ -353,7 +353,7 @@ export function createActions(document: DocumentStore, session: SessionStore, me
       if (fault !== null) return refuse(fault);
       say(`Done: ${label}`, { label: 'Undo', run: undo });
     },
-    toFront: (sheet) => session.setState({ frontSheet: sheet, activeSheet: sheet }),
+    toFront: (sheet) => session.setState({ frontSheet: sheet, activeSheet: sheet, isThrowInFront: false }),
     openText,
     openFile,
     pickFile: () => askForFile('.json,application/json', (file) => void openFile(file)),

@@ -21,6 +21,7 @@ import './styles/lessons.css';
 import './styles/handout.css';
 import './styles/drafting.css';
 import './styles/grip.css';
+import './styles/setups.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';

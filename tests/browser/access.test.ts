@@ -1,7 +1,7 @@
 /** WCAG 2.2 A and AA by axe, in three themes and three sizes. */
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { faultsOf } from './axe';
-import { openStage, visit, type Stage, type Visit } from './page';
+import { openDesk } from './page';
 
 const THEMES = ['Dark', 'Stage dim', 'Light'] as const;
 const SIZES = [
@@ -10,16 +10,9 @@ const SIZES = [
   [820, 1180],
 ] as const;
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk({ viewport: { width: 1920, height: 1080 }, reducedMotion: 'reduce' });
 beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage, { viewport: { width: 1920, height: 1080 }, reducedMotion: 'reduce' });
   await desk.page.getByRole('option', { name: /^L1/ }).click();
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
 });
 
 describe.each(THEMES)('%s', (theme) => {

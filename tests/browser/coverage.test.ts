@@ -2,25 +2,17 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openStage, visit, type Stage, type Visit } from './page';
+import { beforeAll, expect, test } from 'vitest';
+import { openDesk } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
-
 beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
-  page = desk.page;
+  ({ page } = desk);
   await page.getByRole('button', { name: 'More', exact: true }).click();
   await page.getByRole('menuitem', { name: 'Open the harbour backdrop' }).click();
   await page.getByRole('button', { name: 'Coverage', exact: true }).click();
   await page.locator('.throw-chart').waitFor();
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
 });
 
 const slider = () => page.getByRole('slider', { name: /^Distance to read/ });

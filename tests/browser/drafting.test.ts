@@ -2,15 +2,9 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { choose, drag, field, figure, pixelsPerMetre, placeIn, selectedTitle, toFront, undo, type Spot } from './hands';
-import { openStage, settled, visit, type Stage, type Visit } from './page';
+import { openDesk, settled, visit, type Visit } from './page';
 
-let stage: Stage;
-beforeAll(async () => {
-  stage = await openStage();
-});
-afterAll(async () => {
-  await stage?.close();
-});
+const opened = openDesk(null);
 
 const listed = (page: Page, name: RegExp): Promise<number> => page.getByRole('option', { name }).count();
 const verdict = (page: Page): Promise<string> => page.getByTestId('verdict-word').innerText();
@@ -47,7 +41,7 @@ describe('by mouse', () => {
   let desk: Visit;
   let page: Page;
   beforeAll(async () => {
-    desk = await visit(stage);
+    desk = await visit(opened.stage);
     page = desk.page;
   });
   afterAll(async () => {
@@ -194,7 +188,7 @@ describe('by keyboard alone', () => {
   let desk: Visit;
   let page: Page;
   beforeAll(async () => {
-    desk = await visit(stage);
+    desk = await visit(opened.stage);
     page = desk.page;
   });
   afterAll(async () => {
@@ -264,7 +258,11 @@ describe('by keyboard alone', () => {
 
 describe('by finger', () => {
   test('a room is drawn with taps on a tablet', async () => {
-    const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+    const tablet = await visit(opened.stage, {
+      viewport: { width: 820, height: 1180 },
+      hasTouch: true,
+      isMobile: true,
+    });
     const { page } = tablet;
     await page.getByRole('button', { name: 'More' }).tap();
     await page.getByRole('menuitem', { name: 'New scene' }).tap();
@@ -291,7 +289,7 @@ describe('arranging', () => {
   let desk: Visit;
   let page: Page;
   beforeAll(async () => {
-    desk = await visit(stage);
+    desk = await visit(opened.stage);
     page = desk.page;
     await toFront(page, 'plan');
   });

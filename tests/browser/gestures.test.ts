@@ -15,20 +15,12 @@ import {
   type Kind,
   type Spot,
 } from './hands';
-import { openStage, settled, visit, type Stage, type Visit } from './page';
+import { openDesk, settled, visit, type Visit } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
-
-beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
-  page = desk.page;
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
+beforeAll(() => {
+  ({ page } = desk);
 });
 
 /** Figures of the chosen thing's place; drags must change one of them and undo bring all back. */
@@ -208,7 +200,7 @@ describe('fingers', () => {
   let tab: Page;
   let client: CDPSession;
   beforeAll(async () => {
-    tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+    tablet = await visit(desk.stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
     tab = tablet.page;
     client = await tab.context().newCDPSession(tab);
   });

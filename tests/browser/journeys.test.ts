@@ -1,23 +1,15 @@
 /** What people do on the screen, on the production build in a real browser. One page for most of it. */
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { loadScene } from '../../src/scene/load';
 import { choose, field, placeIn, toFront, undo, type Kind } from './hands';
-import { drawingSum, openStage, settled, verdictText, visit, type Stage, type Visit } from './page';
+import { drawingSum, openDesk, settled, verdictText, visit } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
-
-beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
-  page = desk.page;
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
+beforeAll(() => {
+  ({ page } = desk);
 });
 
 describe('opening', () => {
@@ -284,14 +276,14 @@ describe('files', () => {
   });
 
   test('a browser that stores nothing says so, and keeps a copy on request', async () => {
-    const trip = await stage.browser.newContext({ viewport: { width: 1280, height: 720 }, acceptDownloads: true });
+    const trip = await desk.stage.browser.newContext({ viewport: { width: 1280, height: 720 }, acceptDownloads: true });
     const tab = await trip.newPage();
     await tab.addInitScript(() => {
       IDBObjectStore.prototype.put = () => {
         throw new DOMException('', 'QuotaExceededError');
       };
     });
-    await tab.goto(stage.address);
+    await tab.goto(desk.stage.address);
     const notice = tab.locator('.notice[data-kind="fault"]', { hasText: 'its space is full' });
     await notice.waitFor({ timeout: 20_000 });
     const kept = tab.waitForEvent('download');
@@ -302,7 +294,7 @@ describe('files', () => {
 
   test('a second tab is warned and stores nothing', async () => {
     const second = await page.context().newPage();
-    await second.goto(stage.address);
+    await second.goto(desk.stage.address);
     await second
       .locator('.notice[data-kind="caution"]', { hasText: 'open in another tab' })
       .waitFor({ timeout: 20_000 });
@@ -332,12 +324,12 @@ describe('trouble', () => {
   });
 
   test('a solver that cannot start is told, and the page goes on', async () => {
-    const trip = await stage.browser.newContext({ viewport: { width: 1280, height: 720 } });
+    const trip = await desk.stage.browser.newContext({ viewport: { width: 1280, height: 720 } });
     const tab = await trip.newPage();
     await tab.route('**/solver.worker*.js', (route) =>
       route.fulfill({ contentType: 'text/javascript', body: 'throw new Error("dead")' }),
     );
-    await tab.goto(stage.address);
+    await tab.goto(desk.stage.address);
     await tab.locator('.sheet-state', { hasText: 'The solver stopped' }).waitFor({ timeout: 20_000 });
     await tab.unroute('**/solver.worker*.js');
     await tab.getByRole('button', { name: 'Solve again' }).click();
@@ -349,7 +341,7 @@ describe('trouble', () => {
 
 describe('fingers', () => {
   test('one finger drags the lamp, a tap reads the light', async () => {
-    const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+    const tablet = await visit(desk.stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
     const { page: tab } = tablet;
     const box = (await tab.locator('#drawing-elevation').boundingBox())!;
     await tab.touchscreen.tap(box.x + box.width * 0.35, box.y + box.height * 0.6);

@@ -1,21 +1,14 @@
 /** A lamp's gate, its cells and the kit, in the browser: dragged, typed, and held against WCAG. */
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import type { Locator, Page } from 'playwright-core';
 import { faultsOf } from './axe';
-import { openStage, settled, visit, type Stage, type Visit } from './page';
+import { openDesk, settled } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk({ viewport: { width: 1280, height: 720 }, reducedMotion: 'reduce' });
 let page: Page;
 beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage, { viewport: { width: 1280, height: 720 }, reducedMotion: 'reduce' });
   ({ page } = desk);
   await page.getByRole('option', { name: /^L1/ }).click();
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
 });
 const selected = (): Locator => page.getByTestId('selected');
 const kit = (): Locator => page.getByRole('dialog', { name: 'Kit' });

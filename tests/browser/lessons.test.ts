@@ -1,25 +1,17 @@
 /** The lessons: a wrong and a right guess, keys alone, the scene that changes the answer, what is kept, the free bench. */
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { faultsOf } from './axe';
 import hall from '../reference/drill-hall-falloff.json';
 import { choose, field } from './hands';
-import { openStage, settled, visit, type Stage, type Visit } from './page';
+import { openDesk, settled } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
-
 beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
-  page = desk.page;
+  ({ page } = desk);
   await page.getByRole('button', { name: 'Lessons', exact: true }).click();
   await page.locator('.exercise').waitFor();
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
 });
 
 const question = (): Promise<string> => page.locator('.round h4').first().innerText();

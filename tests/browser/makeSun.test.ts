@@ -1,19 +1,12 @@
 /** The other way round on the screen: a sun is asked for, looked for, stopped, found, tried and taken back. */
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import type { Page } from 'playwright-core';
-import { openStage, settled, visit, type Stage, type Visit } from './page';
+import { openDesk, settled } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
-beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
-  page = desk.page;
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
+beforeAll(() => {
+  ({ page } = desk);
 });
 
 const SEARCH_MS = 90_000;

@@ -1,19 +1,12 @@
 /** Mends, figures and the sun twin on the screen, on the production build in a real browser. */
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import type { Page } from 'playwright-core';
-import { drawingSum, openStage, settled, visit, type Stage, type Visit } from './page';
+import { drawingSum, openDesk, settled } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
-beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
-  page = desk.page;
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
+beforeAll(() => {
+  ({ page } = desk);
 });
 
 const SEARCH_MS = 50_000;

@@ -1,20 +1,13 @@
 /** Photometric files on the screen: dropped, opened, refused by line, taken back; and meter readings with their fit. */
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import { lm63, steps } from '../files/photometry/compose';
-import { openStage, settled, visit, type Stage, type Visit } from './page';
+import { openDesk, settled } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
-beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
-  page = desk.page;
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
+beforeAll(() => {
+  ({ page } = desk);
 });
 
 const oval = lm63({

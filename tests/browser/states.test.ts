@@ -1,9 +1,9 @@
 /** What the screen says when there is nothing to show, when the light's solver stops, and when a part of the page does. */
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { faultsOf } from './axe';
 import { choose, drag, figure, placeIn, undo } from './hands';
-import { openStage, settled, verdictText, visit, type Stage, type Visit } from './page';
+import { openDesk, settled, verdictText } from './page';
 
 type Trouble = 'fails' | 'dies' | 'hangs' | null;
 type Troubled = Window & { trouble: Trouble; drawingBreaks: boolean; panelBreaks: boolean };
@@ -35,17 +35,10 @@ function makeBreakable(): void {
   } as typeof plainScroll;
 }
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk({}, makeBreakable);
 let page: Page;
-beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage, {}, makeBreakable);
-  page = desk.page;
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
+beforeAll(() => {
+  ({ page } = desk);
 });
 
 const setTrouble = (trouble: Trouble): Promise<void> =>

@@ -1,22 +1,16 @@
 /** WCAG 2.2 A and AA by axe where the sun is judged, mended and made: panel with mends, limits, the form and its answer. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { faultsOf } from './axe';
-import { openStage, visit, type Stage, type Visit } from './page';
+import { openDesk, visit, type Visit } from './page';
 
-let stage: Stage;
-beforeAll(async () => {
-  stage = await openStage();
-});
-afterAll(async () => {
-  await stage?.close();
-});
+const opened = openDesk(null);
 
 const SEARCH_MS = 90_000;
 
 describe.each(['dark', 'light'] as const)('%s', (colorScheme) => {
   let desk: Visit;
   beforeAll(async () => {
-    desk = await visit(stage, { viewport: { width: 1920, height: 1080 }, colorScheme, reducedMotion: 'reduce' });
+    desk = await visit(opened.stage, { viewport: { width: 1920, height: 1080 }, colorScheme, reducedMotion: 'reduce' });
   });
   afterAll(async () => {
     expect(desk.faults).toEqual([]);

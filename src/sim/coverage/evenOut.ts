@@ -44,6 +44,13 @@ export interface EvenTask {
   readonly bounds: EvenBounds;
   /** Least mean that the lamps must reach at full; 0 for none. */
   readonly targetLx: number;
+  /** What is enough where no level is to be held; without it the most even layout is looked for, however far and dim. */
+  readonly enough?: Enough;
+}
+/** Evenness below `rangeStops` is worth nothing more, and a mean below `meanLx` costs as many stops as it falls short. */
+export interface Enough {
+  readonly rangeStops: number;
+  readonly meanLx: number;
 }
 export interface EvenChoice {
   readonly layout: EvenLayout;
@@ -120,7 +127,13 @@ interface EvenRank extends Rank {
 }
 const COARSE = 0.5;
 
-/** Rank of a layout: its range, then stops of level lost; null outside space and bounds, part unlit or too dim. */
+/** Range in stops; without a level to hold, no less than what is enough, and a stop more for each that the mean is short. */
+function scoreOf({ targetLx, enough }: EvenTask, rangeStops: number, fullLx: number): number {
+  if (targetLx > 0 || !enough) return rangeStops;
+  return Math.max(rangeStops, enough.rangeStops) + Math.max(0, Math.log2(enough.meanLx / fullLx));
+}
+
+/** Rank of a layout: its score, then stops of level lost; null outside space and bounds, part unlit or too dim. */
 function rankOf(situation: Situation, layout: EvenLayout, cells: number, quality: Quality): EvenRank | null {
   const { task, setup, area } = situation;
   const lamps = placed(situation, layout, undefined);
@@ -139,7 +152,13 @@ function rankOf(situation: Situation, layout: EvenLayout, cells: number, quality
   const ratio = now > 0 ? level / now : 1;
   const evenness = { ...found, minLx: found.minLx * ratio, maxLx: found.maxLx * ratio, meanLx: found.meanLx * ratio };
   const choice = { layout, evenness, level, lampsAt: placed(situation, layout, level) };
-  return { score: found.rangeStops, sum: 0, costStops: -Math.log2(fullLx), pieces: task.lamps, choice };
+  return {
+    score: scoreOf(task, found.rangeStops, fullLx),
+    sum: 0,
+    costStops: -Math.log2(fullLx),
+    pieces: task.lamps,
+    choice,
+  };
 }
 
 /** The light of a layout on the report's grid, at the lamps' levels. */
@@ -179,7 +198,7 @@ const HALVINGS = 5;
 /**
  * The layout with the least range over the area: a coarse scan of places on half the cells, then a search from the three
  * best on all of them. Yields how far it is, 0 to 1.
- * @returns the best choice within bounds, space and level; ties go to the brighter
+ * @returns the best choice within bounds, space and level; ties go to the brighter, and so do all that are even enough
  * @throws {RangeError} if setup or surface does not exist or the number of lamps is not 1 to 8
  * @remarks Layouts are symmetric rows; an uneven surface or grip on one side may do better with another.
  */

@@ -4,6 +4,7 @@ import { formatIlluminance, formatLength, formatPercent } from '../../scene/unit
 import type { Lamp, SceneDocument } from '../../scene/schema';
 import type { EvenOutTask } from '../../sim/coverage/coverageTasks';
 import { defaultBounds, type EvenBounds, type EvenChoice } from '../../sim/coverage/evenOut';
+import { keyIlluminanceLx } from '../../sim/exposure/exposure';
 import { USES } from '../../sim/coverage/uses';
 import type { GridResult } from '../../sim/results';
 import { useApp } from '../app';
@@ -103,9 +104,12 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
   const lamp: Lamp | null = source?.type === 'lamp' ? source : null;
   const use = USES.find(({ id }) => id === useId)!;
   const units = unitsOf(scene);
+  const cameraLx = keyIlluminanceLx(scene.camera) ?? 0;
   const find = (): void => {
     if (!lamp) return;
-    job.start({ kind: 'even', document: scene, setupId, surfaceId, lamp, lamps: Number(count), bounds, targetLx });
+    const enough = { rangeStops: use.rangeStops, meanLx: cameraLx };
+    const task = { document: scene, setupId, surfaceId, lamp, lamps: Number(count), bounds, targetLx };
+    job.start({ kind: 'even', ...task, ...(cameraLx > 0 && { enough }) });
   };
   const best = job.answer?.result.best ?? null;
   const map = job.answer?.result.map ?? null;
@@ -146,7 +150,10 @@ export function EvenPart({ chosen }: { readonly chosen: Chosen }) {
         {use.name}: up to {fixed(use.rangeStops, 2)} stops from brightest to darkest ({use.basis}).{' '}
         {lamp ? `Lamps like ${lamp.name}` : 'Choose a lamp first'}; throw, spacing, height and aim are searched within
         the space drawn for lamps
-        {targetLx > 0 ? `, mean at least ${formatIlluminance(targetLx, units.illuminance)}` : ''}.
+        {targetLx > 0
+          ? `, mean at least ${formatIlluminance(targetLx, units.illuminance)}`
+          : `. No level to hold: of places that are even enough the brightest, and a stop under the camera’s ${formatIlluminance(cameraLx, units.illuminance)} counts as a stop uneven`}
+        .
       </p>
       <JobState job={job} scene={scene} what="Trying places" />
       {job.answer?.result.reason && <p>No places: {job.answer.result.reason}.</p>}

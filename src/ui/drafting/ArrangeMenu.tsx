@@ -98,6 +98,9 @@ export function ArrangeMenu() {
   };
   const hasSome = chosen.length > 0;
   const areLocked = hasSome && chosen.every((ref) => isLocked(scene, setupId, ref));
+  const isGrouped = Object.values(scene.groups ?? {}).some(({ memberIds }) =>
+    chosen.some(({ id }) => memberIds.includes(id)),
+  );
   const isMany = chosen.length > 1;
   return (
     <>
@@ -147,15 +150,16 @@ export function ArrangeMenu() {
             </MenuSection>
           )}
           {hasSome && <Separator />}
-          {hasSome && <MenuItem id="ungroup">Leave its group</MenuItem>}
+          {isGrouped && <MenuItem id="ungroup">Leave its group</MenuItem>}
           {hasSome && !areLocked && <MenuItem id="lock">Lock</MenuItem>}
           {areLocked && <MenuItem id="unlock">Unlock</MenuItem>}
           {hasSome && <MenuItem id="hide">Hide on the drawings</MenuItem>}
+          {hasSome && <MenuItem id="remove">Remove</MenuItem>}
+          {hasSome && <Separator />}
           <MenuItem id="show">Show what is hidden</MenuItem>
           <MenuItem id="several">{several ? 'Choose one at a time' : 'Choose several'}</MenuItem>
           <MenuItem id="all">Choose all lamps, grip, meters</MenuItem>
           <MenuItem id="measure">Measure</MenuItem>
-          {hasSome && <MenuItem id="remove">Remove</MenuItem>}
         </Menu>
       </Popover>
       {dialog !== null && <ArrangeDialog arrangement={dialog} onClose={() => setDialog(null)} />}

@@ -1,4 +1,14 @@
-import { Button, Dialog, DialogTrigger, Menu, MenuItem, MenuTrigger, Popover, Separator } from 'react-aria-components';
+import {
+  Button,
+  Dialog,
+  DialogTrigger,
+  Menu,
+  MenuItem,
+  MenuTrigger,
+  Popover,
+  Separator,
+  ToggleButton,
+} from 'react-aria-components';
 import type { Theme } from '../../render/contract';
 import { redoLabel, undoLabel } from '../../scene/history';
 import { formatTStop } from '../../scene/units/format';
@@ -140,12 +150,13 @@ interface BarProps {
   readonly onNew: () => void;
   readonly onRename: () => void;
   readonly onCamera: () => void;
+  readonly onCompare: () => void;
 }
 
 /** Tablet portrait and below: what does not fit the bar goes into the menu. */
 const useIsNarrow = (): boolean => useMedia('(width < 900px)');
 
-function SceneMenu({ onNew, onRename, onCamera }: BarProps) {
+function SceneMenu({ onNew, onRename, onCamera, onCompare }: BarProps) {
   const { actions, session } = useApp();
   const saved = useSavedWords();
   const isNarrow = useIsNarrow();
@@ -170,6 +181,7 @@ function SceneMenu({ onNew, onRename, onCamera }: BarProps) {
     before: () => actions.backToBefore(),
     names: onRename,
     camera: onCamera,
+    compare: onCompare,
     copySetup: () => actions.copySetup(),
     removeSetup: () => actions.removeSetup(),
     earlier: () => moveSetup(-1),
@@ -208,6 +220,7 @@ function SceneMenu({ onNew, onRename, onCamera }: BarProps) {
           <MenuItem id="names">Name scene and setup</MenuItem>
           <Separator />
           <MenuItem id="copySetup">Copy this setup</MenuItem>
+          {setupCount > 1 && <MenuItem id="compare">What differs between setups</MenuItem>}
           {place > 0 && <MenuItem id="earlier">Put this setup one place earlier</MenuItem>}
           {place < setupCount - 1 && <MenuItem id="later">Put this setup one place later</MenuItem>}
           {setupCount > 1 && <MenuItem id="removeSetup">Remove this setup</MenuItem>}
@@ -256,9 +269,23 @@ export function NamesCard() {
   );
 }
 
+/** Opens a page in place of the drawings, and stays pressed while it stands there. */
+function PageButton({ page, name }: { readonly page: 'coverage' | 'lessons'; readonly name: string }) {
+  const { session } = useApp();
+  const isOpen = useSession((state) => state.page === page);
+  return (
+    <ToggleButton
+      className="button"
+      isSelected={isOpen}
+      onChange={(opens) => session.setState({ page: opens ? page : 'sheets' })}
+    >
+      {name}
+    </ToggleButton>
+  );
+}
+
 export function TopBar(props: BarProps) {
-  const { actions, session } = useApp();
-  const page = useSession((state) => state.page);
+  const { actions } = useApp();
   const scene = useDocument((state) => state.history.present);
   const undoWords = useDocument((state) => undoLabel(state.history));
   const redoWords = useDocument((state) => redoLabel(state.history));
@@ -296,22 +323,8 @@ export function TopBar(props: BarProps) {
       >
         <Glyph name="redo" />
       </Button>
-      {!isNarrow && (
-        <Button
-          className="button"
-          onPress={() => session.setState({ page: page === 'coverage' ? 'sheets' : 'coverage' })}
-        >
-          {page === 'coverage' ? 'Sheets' : 'Coverage'}
-        </Button>
-      )}
-      {!isNarrow && (
-        <Button
-          className="button"
-          onPress={() => session.setState({ page: page === 'lessons' ? 'sheets' : 'lessons' })}
-        >
-          {page === 'lessons' ? 'Sheets' : 'Lessons'}
-        </Button>
-      )}
+      {!isNarrow && <PageButton page="coverage" name="Coverage" />}
+      {!isNarrow && <PageButton page="lessons" name="Lessons" />}
       {!isNarrow && (
         <Button className="button" onPress={() => actions.pickFile()}>
           Open

@@ -119,7 +119,7 @@ function JudgementFault() {
 }
 
 function NothingToJudge() {
-  const { session } = useApp();
+  const { actions, session } = useApp();
   const hasFault = useResults((state) => state.checksFault !== null);
   const waiting = useResults((state) => state.checksRevision < 0);
   if (hasFault) return null;
@@ -129,7 +129,7 @@ function NothingToJudge() {
       <p className="say">No lamp plays the sun here.</p>
       <p className="small">Select a lamp and turn on “Plays the sun on the wall shown”.</p>
       <div className="buttons">
-        <Button className="button" onPress={() => session.setState({ frontSheet: 'plan' })}>
+        <Button className="button" onPress={() => actions.toFront('plan')}>
           Show the plan
         </Button>
         <Button className="button" onPress={() => session.setState({ isMakingSun: true })}>

@@ -172,6 +172,20 @@ function OpenLevels({ kind }: { readonly kind: SheetKind }) {
   );
 }
 
+/** The way to the Throw sheet where it has no place beside the drawings. */
+function ThrowButton() {
+  const { session } = useApp();
+  return (
+    <Button
+      className="button flat front-only narrow-only"
+      onPress={() => session.setState({ isThrowInFront: true })}
+      aria-label="Throw: what distance does"
+    >
+      Throw
+    </Button>
+  );
+}
+
 function EmptySheet() {
   const { actions } = useApp();
   return (
@@ -230,6 +244,7 @@ export function SheetFrame({ kind, place }: { readonly kind: SheetKind; readonly
             <SwipeToggle />
           </div>
         )}
+        <ThrowButton />
         {kind !== 'section' && <TableToggle kind={kind} />}
         <ViewButtons kind={kind} handle={handle} />
       </header>

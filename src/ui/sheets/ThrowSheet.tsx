@@ -14,6 +14,7 @@ import { useBox } from '../parts/useBox';
 import { elevationSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { sourceOf } from '../tools/things';
 import { fixed, unitsOf, type Units } from '../words/format';
+import { SHEET_WORDS } from './SheetView';
 import { sunThrowModel } from './sunThrowModel';
 
 const ROWS = 18;
@@ -177,9 +178,13 @@ function Waiting<R>({
   );
 }
 
-/** Throw: what distance does, for the lamp of the section on the surface of the elevation. On wide screens only. */
-export function ThrowSheet() {
-  const { session } = useApp();
+/**
+ * Throw: what distance does, for the lamp of the section on the surface of the elevation. Beside the drawings where there
+ * is room for four, else in the place of the one in front.
+ */
+export function ThrowSheet({ isInFront }: { readonly isInFront: boolean }) {
+  const { actions, session } = useApp();
+  const front = useSession((state) => state.frontSheet);
   const shown = useShown();
   const scene = useDocument((state) => state.shown);
   const [ref, box] = useBox();
@@ -188,13 +193,23 @@ export function ThrowSheet() {
     (sourceOf(scene, shown.setupId, shown.sourceId)?.name ?? scene.groups?.[shown.sourceId]?.name ?? shown.sourceId);
   const surface = shown && (scene.surfaces[shown.surfaceId]?.name ?? shown.surfaceId);
   return (
-    <section className="sheet throw-sheet" data-kind="throw" aria-label="Throw">
+    <section
+      className="sheet throw-sheet"
+      data-kind="throw"
+      {...(isInFront && { 'data-place': 'front' })}
+      aria-label="Throw"
+    >
       <header>
         <h2>
           <span>Throw</span>
         </h2>
         <span className="quiet">{shown && `${lamp} on ${surface?.toLowerCase()}, by distance`}</span>
         <span className="grow" />
+        {isInFront && (
+          <Button className="button flat" onPress={() => actions.toFront(front)}>
+            Back to the {SHEET_WORDS[front].toLowerCase()}
+          </Button>
+        )}
         <Button className="button flat" onPress={() => session.setState({ page: 'coverage' })}>
           More distances
         </Button>

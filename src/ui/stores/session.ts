@@ -61,6 +61,8 @@ export interface SessionState {
   /** The form that looks for a lamp's place stands open. */
   readonly isMakingSun: boolean;
   readonly frontSheet: SheetKind;
+  /** Where the Throw sheet has no place of its own, it stands in the front sheet's. */
+  readonly isThrowInFront: boolean;
   /** The drawing that arrow keys refer to. */
   readonly activeSheet: SheetKind;
   readonly quantity: Quantity;
@@ -99,6 +101,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     page: 'sheets',
     isMakingSun: false,
     frontSheet: 'elevation',
+    isThrowInFront: false,
     activeSheet: 'plan',
     quantity: 'illuminance',
     twin: false,

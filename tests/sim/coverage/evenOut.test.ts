@@ -59,6 +59,53 @@ function rangeByHand(spacingM: number, throwM: number, widthM: number, cells: nu
 }
 const held = (value: number): readonly [number, number] => [value, value];
 
+describe('without a level to hold', () => {
+  // Two points of 1000 cd 2 m apart before a 3 m strip, only the throw free: range and mean follow from E = I h / r³.
+  const scene = strip(3, { p: point(0, -3, 1.01) });
+  const bounds = { throwM: [1, 9], spacingM: held(2), heightM: held(0), rowGapM: held(0), across: held(0) } as const;
+  const task = { document: scene, setupId: 'one', surfaceId: 'strip', lamp: point(0, -3, 1.01), lamps: 2, bounds };
+  const meanByHand = (throwM: number): number => {
+    const levels = Array.from({ length: 16 }, (_, i) => {
+      const x = -1.5 + (3 * i) / 15;
+      return [-1, 1].reduce((sum, side) => sum + (1000 * throwM) / Math.hypot(x - side, throwM) ** 3, 0);
+    });
+    return levels.reduce((sum, lx) => sum + lx, 0) / levels.length;
+  };
+  const throws = Array.from({ length: 1601 }, (_, i) => 1 + 0.005 * i);
+  const leastBy = (cost: (throwM: number) => number): number =>
+    throws.reduce((best, throwM) => (cost(throwM) < cost(best) ? throwM : best));
+
+  test('nothing that is enough: the most even of all, at the far end of the bounds', () => {
+    const { best } = run({ ...task, targetLx: 0 });
+    expect(best!.layout.throwM).toBeCloseTo(9, 6);
+  });
+  test('of all throws that are even enough the brightest', () => {
+    const rangeStops = 0.4;
+    const { best } = run({ ...task, targetLx: 0, enough: { rangeStops, meanLx: 1 } });
+    const scanned = leastBy((m) => (rangeByHand(2, m, 3, 16) <= rangeStops ? -meanByHand(m) : Infinity));
+    expect(Math.abs(best!.layout.throwM - scanned)).toBeLessThan(0.05);
+    expect(best!.evenness.rangeStops).toBeLessThanOrEqual(rangeStops + 2e-3);
+    expect(best!.evenness.meanLx / meanByHand(scanned)).toBeCloseTo(1, 1);
+  });
+  test('where none is, a stop under the wanted mean counts as a stop uneven', () => {
+    const meanLx = 300;
+    const { best } = run({ ...task, targetLx: 0, enough: { rangeStops: 0, meanLx } });
+    const cost = (m: number): number => rangeByHand(2, m, 3, 16) + Math.max(0, Math.log2(meanLx / meanByHand(m)));
+    const scanned = leastBy(cost);
+    expect(scanned).toBeGreaterThan(1.2);
+    expect(scanned).toBeLessThan(6);
+    expect(cost(best!.layout.throwM) - cost(scanned)).toBeLessThan(0.005);
+  });
+  test('a level to hold goes before it', () => {
+    const enough = { rangeStops: 2, meanLx: 1 };
+    const held150 = run({ ...task, targetLx: 150 }).best!;
+    expect(run({ ...task, targetLx: 150, enough }).best).toEqual(held150);
+    // At 150 lx the farthest throw that still gives it is the most even.
+    const scanned = leastBy((m) => (meanByHand(m) >= 150 ? rangeByHand(2, m, 3, 16) : Infinity));
+    expect(Math.abs(held150.layout.throwM - scanned)).toBeLessThan(0.1);
+  });
+});
+
 describe('search against scan', () => {
   const bounds = { throwM: held(3), spacingM: [1.5, 6], heightM: held(0), rowGapM: held(0), across: held(0) } as const;
   test('two points 3 m before a 3 m strip: the spacing and the range of J11e', () => {
