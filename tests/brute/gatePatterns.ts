@@ -1,5 +1,6 @@
-/** Patterns at a projection spot's gate, hole by hole from what the document says; seeded ones it refuses. */
+/** Patterns at a projection spot's gate, hole by hole from what the document says; a seed's holes by a twin of the rule. */
 import type { Distribution } from '../../src/scene/schema';
+import { seededCut } from './seededCut';
 import { RADIAN } from './vectors';
 
 type Projection = Extract<Distribution, { kind: 'projection' }>;
@@ -44,7 +45,8 @@ function outlinesOf(pattern: Pattern): readonly (readonly Flat[])[] {
       });
     }
     default:
-      throw new Error('brute force does not cover seeded patterns');
+      // The field's radius is 1: the plate is the square round it.
+      return seededCut(pattern.seed, pattern.holes, 2, 2);
   }
 }
 
@@ -59,19 +61,20 @@ export function gatePattern(pattern: Pattern, { fieldAngleDeg }: Projection): (x
   const turn = (pattern.turnDeg ?? 0) * RADIAN;
   const widthDeg = pattern.edgeWidthDeg;
   if (widthDeg === undefined) throw new Error("brute force wants the pattern's edge width in the document");
-  const holes = outlinesOf(pattern).map((outline) =>
-    outline.map(([a, b]): Flat => [
+  const holes = outlinesOf(pattern).map((outline) => {
+    const corners = outline.map(([a, b]): Flat => [
       radius * (a * Math.cos(turn) - b * Math.sin(turn)),
       radius * (a * Math.sin(turn) + b * Math.cos(turn)),
-    ]),
-  );
+    ]);
+    const middle = corners.reduce(
+      ([sx, sy], [cx, cy]) => [sx + cx / corners.length, sy + cy / corners.length] as Flat,
+      [0, 0] as Flat,
+    );
+    return { corners, middle };
+  });
   return (x, y) => {
     let sum = 0;
-    for (const corners of holes) {
-      const middle = corners.reduce(
-        ([sx, sy], [cx, cy]) => [sx + cx / corners.length, sy + cy / corners.length] as Flat,
-        [0, 0] as Flat,
-      );
+    for (const { corners, middle } of holes) {
       let beyond = -Infinity;
       corners.forEach(([ax, ay], i) => {
         const [bx, by] = corners[(i + 1) % corners.length]!;
