@@ -143,6 +143,28 @@ describe('by mouse', () => {
     expect(await listed(page, /^Flag 1/)).toBe(0);
     expect(await undoButton(page).isDisabled()).toBe(true);
   });
+
+  test('nets are still adjusted after a reload: their figures are read off their places', async () => {
+    await choose(page, 'L1');
+    await press(page, 'Stagger nets on a stand');
+    await foretold(page);
+    await press(page, 'Apply');
+    await expect.poll(() => page.evaluate(storedText), { timeout: 10_000 }).toContain('Net A2');
+    await page.reload();
+    await settled(page);
+    await choose(page, 'Net A2');
+    await press(page, 'Adjust the nets');
+    await foretold(page);
+    expect(await figure(page, 'Net 1 covers')).toBe(67);
+    expect(await figure(page, 'Net 2 covers')).toBe(33);
+    expect(await figure(page, 'First net from the lens')).toBe(0.6);
+    await press(page, 'Cancel');
+    for (const name of ['Net A1', 'Net A2']) {
+      await choose(page, name);
+      await page.getByTestId('selected').getByRole('button', { name: 'Remove' }).click();
+    }
+    expect(await listed(page, /^Net A\d/)).toBe(0);
+  });
 });
 
 describe('by keyboard alone', () => {
@@ -231,3 +253,19 @@ describe('by finger', () => {
     await tablet.close();
   });
 });
+
+/** The scene as the browser keeps it. */
+function storedText(): Promise<string> {
+  return new Promise((resolve, reject) => {
+    const opening = indexedDB.open('farsun');
+    opening.onerror = () => reject(opening.error);
+    opening.onsuccess = () => {
+      const reading = opening.result.transaction('scenes').objectStore('scenes').get('open');
+      reading.onsuccess = () => {
+        opening.result.close();
+        resolve((reading.result as { text?: string } | undefined)?.text ?? '');
+      };
+      reading.onerror = () => reject(reading.error);
+    };
+  });
+}

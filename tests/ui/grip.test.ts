@@ -11,6 +11,7 @@ import type { GripRequest } from '../../src/sim/grip/gripRequest';
 import { planGrip } from '../../src/sim/grip/planGrip';
 import { changeTo, isSame } from '../../src/ui/grip/setupChange';
 import { stands, without, type GripMade } from '../../src/ui/grip/gripStore';
+import { madeOf } from '../../src/ui/grip/opening';
 import { createDocumentStore, execute, redoStep, setDraft, undoStep } from '../../src/ui/stores/document';
 import { disc, WALL_ID, wallX0 } from '../validation/judgementScenes';
 import { SETUP } from '../validation/scenes';
@@ -70,10 +71,17 @@ const requests: fc.Arbitrary<GripRequest> = fc.oneof(
 );
 
 const setupOf = (document: SceneDocument): Setup => document.setups.find(({ id }) => id === SETUP)!;
-function madeOf(document: SceneDocument, request: GripRequest, planned: Setup, pieceIds: readonly string[]): GripMade {
+function placedBy(
+  document: SceneDocument,
+  request: GripRequest,
+  planned: Setup,
+  pieceIds: readonly string[],
+): GripMade {
   return {
-    id: 1,
+    id: 'made-1',
+    helper: request.helper,
     setupId: SETUP,
+    lampId: LAMP_ID,
     request,
     pieces: Object.fromEntries(pieceIds.map((id) => [id, planned.modifiers[id]!])),
     lampBefore: setupOf(document).sources[LAMP_ID] as Lamp,
@@ -104,7 +112,7 @@ test('any helper: previewed without a trace, done as one step, taken back and do
       expect(store.getState().history.past).toHaveLength(1);
       const loaded = loadScene(saveScene(after), 'scene.json');
       expect(loaded.ok ? [] : loaded.faults.map(formatFault)).toEqual([]);
-      const made = madeOf(before, request, plan.setup, plan.pieceIds);
+      const made = placedBy(before, request, plan.setup, plan.pieceIds);
       expect(stands(after, made)).toBe(true);
       expect(without(after, made)).toEqual(before);
 
@@ -138,7 +146,7 @@ describe('adjusting what was placed', () => {
     return {
       document,
       after: { ...document, setups: [plan.setup] },
-      made: madeOf(document, of, plan.setup, plan.pieceIds),
+      made: placedBy(document, of, plan.setup, plan.pieceIds),
     };
   };
 
@@ -177,6 +185,42 @@ describe('adjusting what was placed', () => {
     const { accessories: _gone, ...bare } = lamp;
     const changed = { ...after, setups: [{ ...setupOf(after), sources: { [LAMP_ID]: bare } }] };
     expect(stands(changed, made)).toBe(false);
+  });
+
+  test('nets of an earlier day are found by their letter and the lamp that they face; moved ones are read anew', () => {
+    const { after, made } = placed(request);
+    const [found, ...others] = madeOf({ open: null, made: [] }, after, SETUP, { kind: 'modifier', id: 'net-a2' });
+    expect(others).toEqual([]);
+    expect(found).toMatchObject({ helper: 'nets', lampId: LAMP_ID, request: null, pieces: made.pieces });
+    const ofLamp = (document: SceneDocument): (GripRequest | null)[] =>
+      madeOf({ open: null, made: [made] }, document, SETUP, { kind: 'source', id: LAMP_ID }).map((one) => one.request);
+    expect(ofLamp(after)).toEqual([request]);
+    const net = setupOf(after).modifiers['net-a1']!;
+    const [x, y, z] = net.pose.positionM;
+    const shifted = { ...net, pose: { ...net.pose, positionM: [x, y + 0.05, z] as [number, number, number] } };
+    const modifiers = { ...setupOf(after).modifiers, 'net-a1': shifted };
+    expect(ofLamp({ ...after, setups: [{ ...setupOf(after), modifiers }] })).toEqual([null]);
+  });
+
+  test('half scrims of an earlier day are read off the lantern', () => {
+    const scrim: GripRequest = { helper: 'halfScrim', ...common, grades: [1, 0.5], clockDeg: 75 };
+    const { document, after } = placed(scrim);
+    const [found] = madeOf({ open: null, made: [] }, after, SETUP, { kind: 'source', id: LAMP_ID });
+    expect(found?.request).toEqual(scrim);
+    expect(without(after, found!)).toEqual(document);
+  });
+
+  test('an adjustment that was taken back leaves the first one to adjust, once', () => {
+    const { document, after, made } = placed(request);
+    const later = { ...request, distanceM: 0.8 } as GripRequest;
+    const plan = planGrip(document, SETUP, later);
+    if (!plan.ok) throw new Error(plan.sentence);
+    const second = { ...placedBy(document, later, plan.setup, plan.pieceIds), id: 'made-2' };
+    const ids = (scene: SceneDocument): string[] =>
+      madeOf({ open: null, made: [made, second] }, scene, SETUP, { kind: 'source', id: LAMP_ID }).map(({ id }) => id);
+    expect(ids({ ...document, setups: [plan.setup] })).toEqual(['made-2']);
+    expect(ids(after)).toEqual(['made-1']);
+    expect(ids(document)).toEqual([]);
   });
 
   test('nothing to change is no command', () => {

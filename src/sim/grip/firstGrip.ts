@@ -1,5 +1,5 @@
 /** Where a helper's form starts: figures that a gaffer would begin from, read off the light as it falls. */
-import type { SceneDocument } from '../../scene/schema';
+import type { Modifier, SceneDocument } from '../../scene/schema';
 import { localFromWorld } from '../../scene/geometry/frames';
 import { netReach } from '../mends/nets';
 import { meanRay } from '../mends/placing';
@@ -7,6 +7,7 @@ import type { Situation } from '../mends/situation';
 import type { FlagRequest, GripHelper, GripRequest } from './gripRequest';
 import { bestHalfScrimFor } from './halfScrim';
 import { mirrorBounds } from './mirror';
+import { netsAgain } from './netsAgain';
 import { stageOf } from './stage';
 
 /** Two doubles staggered in evenly, at arm's length (common practice, no source). */
@@ -38,6 +39,7 @@ function firstFlag({ main }: Situation, lampId: string, surfaceId: string): Flag
 }
 
 /**
+ * @param standing nets whose own figures are wanted, not in the document; none for a new rig
  * @returns the first request, or a sentence where the lamp throws no patch on the surface
  * @throws {RangeError} if the setup does not exist
  */
@@ -47,11 +49,14 @@ export function firstGrip(
   helper: GripHelper,
   lampId: string,
   surfaceId: string,
+  standing: readonly Modifier[] = [],
 ): GripRequest | string {
   const situation = stageOf(document, setupId, lampId, surfaceId, 'quick');
   if (typeof situation === 'string') return situation;
   switch (helper) {
     case 'nets': {
+      const again = netsAgain(situation, standing);
+      if (again !== null) return again;
       const ray = meanRay(situation);
       const distanceM = cm(Math.min(FIRST_NET_M, netReach(situation, ray).farthestM - ray.mirrorLegM));
       return { helper, lampId, surfaceId, distanceM, turnDeg: 0, nets: FIRST_NETS };

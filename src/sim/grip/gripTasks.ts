@@ -1,5 +1,5 @@
 /** The grip helpers' jobs for the worker. */
-import type { SceneDocument } from '../../scene/schema';
+import type { Modifier, SceneDocument } from '../../scene/schema';
 import { firstGrip } from './firstGrip';
 import { gripFigures, type GripFigures } from './gripFigures';
 import type { GripPlan } from './gripPlan';
@@ -14,6 +14,8 @@ export interface GripFirstTask {
   readonly helper: GripHelper;
   readonly lampId: string;
   readonly surfaceId: string;
+  /** Pieces taken out of the document whose own figures are wanted. */
+  readonly standing: readonly Modifier[];
 }
 interface OfRequest {
   /** The scene without the helper's pieces; for the figures, the scene that they are read in. */
@@ -44,7 +46,7 @@ export function runGripTask(task: GripTask): GripResults[GripTask['kind']] {
   const { document, setupId } = task;
   switch (task.kind) {
     case 'gripFirst':
-      return firstGrip(document, setupId, task.helper, task.lampId, task.surfaceId);
+      return firstGrip(document, setupId, task.helper, task.lampId, task.surfaceId, task.standing);
     case 'gripPlan':
       return planGrip(document, setupId, task.request);
     case 'gripFigures':

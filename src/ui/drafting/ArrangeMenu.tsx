@@ -136,9 +136,9 @@ export function ArrangeMenu() {
           {(lampId !== null || made.length > 0) && (
             <MenuSection>
               <Header>Grip</Header>
-              {made.map(({ id, request }) => (
+              {made.map(({ id, helper }) => (
                 <MenuItem key={`adjust ${id}`} id={`adjust ${id}`}>
-                  {ADJUST_WORDS[request.helper]}
+                  {ADJUST_WORDS[helper]}
                 </MenuItem>
               ))}
               {lampId !== null &&

@@ -32,7 +32,7 @@ export function GripButtons({ thing }: { readonly thing: ObjectRef }) {
       <div className="buttons">
         {made.map((one) => (
           <Button key={one.id} className="button" onPress={() => adjustGrip(app, one)}>
-            {ADJUST_WORDS[one.request.helper]}
+            {ADJUST_WORDS[one.helper]}
           </Button>
         ))}
         {isLamp &&

@@ -14,7 +14,7 @@ import { sourceOf } from '../tools/things';
 import { unitsOf, type Units } from '../words/format';
 import { FlagForm, HalfScrimForm, MirrorForm, NetsForm, type FormProps } from './GripForms';
 import { GripGist, GripNumbers } from './GripNumbers';
-import type { GripOpen } from './gripStore';
+import type { GripMade, GripOpen } from './gripStore';
 import { FOR_WORDS, HELPER_CAUTIONS, HELPER_WORDS } from './helperWords';
 import { changeTo } from './setupChange';
 import { useGripWork, type GripWork } from './useGripWork';
@@ -111,9 +111,11 @@ function useApply(open: GripOpen, work: GripWork, command: Command | null): () =
       notify(session, { kind: 'caution', lines: [fault] });
       return;
     }
-    const made = {
-      id: (grip.getState().made.at(-1)?.id ?? 0) + 1,
+    const made: GripMade = {
+      id: `made-${grip.getState().made.length + 1}`,
+      helper: open.helper,
       setupId: open.setupId,
+      lampId: open.lampId,
       request,
       pieces: Object.fromEntries(plan.pieceIds.map((id) => [id, plan.setup.modifiers[id]!])),
       lampBefore,

@@ -7,7 +7,8 @@ import type { App } from '../app';
 import { elevationSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import type { SessionState } from '../stores/session';
 import { sourceOf } from '../tools/things';
-import { stands, type GripMade, type GripState } from './gripStore';
+import { stands, standsAsLeft, type GripMade, type GripState } from './gripStore';
+import { standingRigs } from './standingRigs';
 
 type Desk = Pick<App, 'document' | 'session' | 'grip'>;
 
@@ -30,14 +31,13 @@ export function openGrip({ document, session, grip }: Desk, helper: GripHelper, 
   grip.setState({ open: { helper, setupId: state.setupId, lampId, surfaceId, made: null } });
 }
 
-export function adjustGrip({ session, grip }: Desk, made: GripMade): void {
-  const { request, setupId } = made;
-  const open = { helper: request.helper, setupId, lampId: request.lampId, surfaceId: judgedSurfaceOf(request), made };
-  session.setState(({ panelHeight }) => ({
-    page: 'sheets',
-    panelHeight: panelHeight === 'low' ? 'middle' : panelHeight,
-  }));
-  grip.setState({ open });
+export function adjustGrip({ document, session, grip }: Desk, made: GripMade): void {
+  const { helper, request, setupId, lampId } = made;
+  const state = session.getState();
+  const surfaceId = request ? judgedSurfaceOf(request) : surfaceFor(document.getState().history.present, lampId, state);
+  if (surfaceId === null) return;
+  session.setState({ page: 'sheets', ...(state.panelHeight === 'low' && { panelHeight: 'middle' }) });
+  grip.setState({ open: { helper, setupId, lampId, surfaceId, made } });
 }
 
 /** Lamp that a helper works on when only the kit is open: the chosen one, else the one that plays the sun. */
@@ -52,8 +52,20 @@ export function lampForHelper(
 
 /** What helpers have placed that belongs to a chosen thing: the pieces themselves, or all of a lamp's. */
 export function madeOf({ made }: GripState, scene: SceneDocument, setupId: string, ref: ObjectRef): GripMade[] {
-  return made.filter((one) => {
-    if (one.setupId !== setupId || !stands(scene, one)) return false;
-    return ref.kind === 'source' ? one.request.lampId === ref.id : ref.kind === 'modifier' && ref.id in one.pieces;
-  });
+  const isOf = (one: GripMade): boolean =>
+    ref.kind === 'source' ? one.lampId === ref.id : ref.kind === 'modifier' && Object.hasOwn(one.pieces, ref.id);
+  // The same pieces may have been adjusted and taken back: what matches them goes first, then the latest.
+  const kept = made.filter((one) => one.setupId === setupId && stands(scene, one)).reverse();
+  const asLeft = kept.filter((one) => standsAsLeft(scene, one));
+  const moved = kept.filter((one) => one.helper !== 'nets' && !asLeft.includes(one));
+  return [...asLeft, ...moved, ...standingRigs(scene, setupId)]
+    .reduce<GripMade[]>((all, one) => (all.some((other) => isSameRig(other, one)) ? all : [...all, one]), [])
+    .filter(isOf);
+}
+
+/** Whether two are about the same pieces, or the same slots of the same lamp. */
+function isSameRig(a: GripMade, b: GripMade): boolean {
+  if (a.helper !== b.helper) return false;
+  if (a.helper === 'halfScrim') return a.lampId === b.lampId;
+  return Object.keys(a.pieces).some((id) => Object.hasOwn(b.pieces, id));
 }

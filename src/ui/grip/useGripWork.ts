@@ -81,14 +81,15 @@ export function useGripWork(open: GripOpen, present: SceneDocument): GripWork {
 
   useEffect(() => {
     if (!starts.current) return undefined;
-    const task = { kind: 'gripFirst', document: base, setupId, helper, lampId, surfaceId } as const;
+    const standing = Object.values(made?.pieces ?? {});
+    const task = { kind: 'gripFirst', document: base, setupId, helper, lampId, surfaceId, standing } as const;
     return run('gripFirst', task, (first) => {
       if (typeof first === 'string') return setFault(first);
       starts.current = false;
       setFault(null);
       setRequest(first);
     });
-  }, [run, base, setupId, helper, lampId, surfaceId]);
+  }, [run, base, setupId, helper, lampId, surfaceId, made]);
 
   useEffect(() => {
     if (request === null) return undefined;

@@ -7,7 +7,8 @@ import { applyCommand } from '../../../src/scene/commands';
 import { frameFromPose } from '../../../src/scene/geometry/frames';
 import type { Modifier, SceneDocument, Setup } from '../../../src/scene/schema';
 import { gripFigures } from '../../../src/sim/grip/gripFigures';
-import type { NetsRequest } from '../../../src/sim/grip/gripRequest';
+import { firstGrip } from '../../../src/sim/grip/firstGrip';
+import type { GripRequest, NetsRequest } from '../../../src/sim/grip/gripRequest';
 import { coverOf, edgeOf } from '../../../src/sim/grip/nets';
 import { bestGrip, planGrip } from '../../../src/sim/grip/planGrip';
 import { netField } from '../../../src/sim/mends/netRig';
@@ -141,6 +142,29 @@ describe('its figures', () => {
     const cost = Math.log2(before.meanLx! / after.meanLx!);
     expect(cost).toBeGreaterThan(0);
     expect(cost).toBeLessThan(2);
+  });
+});
+
+describe('read again off their places', () => {
+  const standing = (of: NetsRequest): GripRequest | string => {
+    const document = beside();
+    const nets = netsOf(planned(document, of));
+    return firstGrip(document, SETUP, 'nets', LAMP_ID, WALL_ID, nets);
+  };
+  test.each([
+    [0, 0.4, 0.62, 0.2],
+    [12, 0.7, 0.5, 0.9],
+    [-20, 0.35, 0.1, 0.33],
+  ])('turned %d°, %f m from the lens, covers %f and %f', (turnDeg, distanceM, a, b) => {
+    const of = request({
+      turnDeg,
+      distanceM,
+      nets: [
+        { stops: 1, coverShare: a },
+        { stops: 0.5, coverShare: b },
+      ],
+    });
+    expect(standing(of)).toEqual(of);
   });
 });
 
