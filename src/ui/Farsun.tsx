@@ -5,6 +5,7 @@ import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { CoveragePage } from './coverage/CoveragePage';
 import { ArrangeMenu } from './drafting/ArrangeMenu';
 import { StartDialog } from './drafting/StartDialog';
+import { GripCard } from './grip/GripCard';
 import { isInText, keyAction } from './keyboard';
 import { MakeSunDialog } from './makeSun/MakeSunDialog';
 import { CameraFields } from './panels/CameraFields';
@@ -54,18 +55,19 @@ function PanelCards() {
   const story = hasSelection ? null : <StoryFields key="story" />;
   const cautions = <CautionList key="cautions" />;
   const list = <ObjectList key="list" />;
+  const grip = <GripCard key="grip" />;
   const column = (...cards: ReactNode[]) => <div className="panel-cards">{cards}</div>;
   if (isWide) {
     return (
       <div className="panel-columns">
         {column(figures, mends, list)}
-        {column(selected, cautions, story)}
+        {column(grip, selected, cautions, story)}
       </div>
     );
   }
   return hasSelection
-    ? column(selected, figures, mends, cautions, list)
-    : column(figures, mends, selected, cautions, story, list);
+    ? column(grip, selected, figures, mends, cautions, list)
+    : column(grip, figures, mends, selected, cautions, story, list);
 }
 
 function Panel() {

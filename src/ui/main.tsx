@@ -20,6 +20,7 @@ import './styles/freeBench.css';
 import './styles/lessons.css';
 import './styles/handout.css';
 import './styles/drafting.css';
+import './styles/grip.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';
@@ -29,6 +30,7 @@ import { createSolverClient, type SolverEndpoint } from '../sim/worker/client';
 import { createActions, DEMO_FILE_NAME, demoSceneText } from './actions';
 import type { App } from './app';
 import { Farsun } from './Farsun';
+import { createGripStore } from './grip/gripStore';
 import { startUnpacking } from './planPicture/pixels';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
@@ -114,6 +116,7 @@ async function start(): Promise<void> {
     session,
     results,
     mends,
+    grip: createGripStore(),
     saving,
     solving,
     mending,

@@ -2,8 +2,12 @@ import { useRef, useState } from 'react';
 import { type Key, Header, Menu, MenuItem, MenuSection, Popover, Separator } from 'react-aria-components';
 import { useApp, useDocument, useSession } from '../app';
 import { alignTo, distribute, groupAll, removeAll, switchAll, ungroupAll } from '../tools/arrange';
+import { ADJUST_WORDS, HELPER_WORDS } from '../grip/helperWords';
+import { useMade } from '../grip/GripButtons';
+import { adjustGrip, openGrip } from '../grip/opening';
+import { GRIP_HELPERS } from '../../sim/grip/gripRequest';
 import { chosenRefs, looseRefs } from '../tools/chosen';
-import { isLocked, nameOf } from '../tools/things';
+import { isLocked, nameOf, sourceOf } from '../tools/things';
 import { arrange, chosenNow, whereOf } from './arranging';
 import { ArrangeDialog, type Arrangement } from './ArrangeDialog';
 import { startDraw } from './drafting';
@@ -65,7 +69,8 @@ function useActs(open: (arrangement: Arrangement) => void): Readonly<Record<stri
 
 /** The menu of what is chosen: by the second button, by the menu key or Shift F10, by a finger that rests, or by its button. */
 export function ArrangeMenu() {
-  const { session } = useApp();
+  const app = useApp();
+  const { session } = app;
   const at = useSession((state) => state.menuAt);
   const selection = useSession((state) => state.selection);
   const also = useSession((state) => state.also);
@@ -77,11 +82,19 @@ export function ArrangeMenu() {
   const act = useActs(setDialog);
   const chosen = chosenRefs(scene, setupId, { selection, also });
   const first = chosen[0];
+  const isLone = chosen.length === 1;
   const title =
     chosen.length > 1 ? `${chosen.length} things` : first ? nameOf(scene, setupId, first) : 'Nothing is chosen';
+  const made = useMade(isLone ? first! : null);
+  const lampId =
+    isLone && first?.kind === 'source' && sourceOf(scene, setupId, first.id)?.type === 'lamp' ? first.id : null;
   const choose = (key: Key): void => {
     session.setState({ menuAt: null });
-    act[String(key)]?.();
+    const helper = GRIP_HELPERS.find((one) => key === `grip ${one}`);
+    const adjusted = made.find(({ id }) => key === `adjust ${id}`);
+    if (helper && lampId !== null) openGrip(app, helper, lampId);
+    else if (adjusted) adjustGrip(app, adjusted);
+    else act[String(key)]?.();
   };
   const hasSome = chosen.length > 0;
   const areLocked = hasSome && chosen.every((ref) => isLocked(scene, setupId, ref));
@@ -115,6 +128,22 @@ export function ArrangeMenu() {
               <MenuItem id="height">Same height</MenuItem>
               {chosen.length > 2 && <MenuItem id="distribute">Even gaps</MenuItem>}
               <MenuItem id="group">Group</MenuItem>
+            </MenuSection>
+          )}
+          {(lampId !== null || made.length > 0) && (
+            <MenuSection>
+              <Header>Grip</Header>
+              {made.map(({ id, request }) => (
+                <MenuItem key={`adjust ${id}`} id={`adjust ${id}`}>
+                  {ADJUST_WORDS[request.helper]}
+                </MenuItem>
+              ))}
+              {lampId !== null &&
+                GRIP_HELPERS.map((helper) => (
+                  <MenuItem key={helper} id={`grip ${helper}`}>
+                    {HELPER_WORDS[helper]}
+                  </MenuItem>
+                ))}
             </MenuSection>
           )}
           {hasSome && <Separator />}

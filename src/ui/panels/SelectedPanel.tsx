@@ -4,6 +4,8 @@ import type { ObjectRef } from '../../render/contract';
 import { useApp, useDocument, useSession } from '../app';
 import { modifierOf, nameOf, openingOf, refKey, sourceOf } from '../tools/things';
 import { unitsOf } from '../words/format';
+import { showUnderVerdict } from '../parts/showUnderVerdict';
+import { GripButtons } from '../grip/GripButtons';
 import { CameraFields } from './CameraFields';
 import { GripFields } from './selected/GripFields';
 import { DimensionFields } from './selected/DimensionFields';
@@ -66,14 +68,6 @@ function ThingFields({ thing }: { readonly thing: ObjectRef }) {
   }
 }
 
-/** Scrolls the panel, and nothing around it, until the card stands right under the verdict. */
-function showUnderVerdict(card: HTMLElement | null): void {
-  const panel = card?.closest('.panel');
-  const verdict = panel?.querySelector('.verdict-top');
-  if (!card || !panel || !verdict) return;
-  panel.scrollBy({ top: card.getBoundingClientRect().top - verdict.getBoundingClientRect().bottom });
-}
-
 /** Every field of the chosen thing, to be typed exactly. */
 export function SelectedPanel() {
   const { actions, session } = useApp();
@@ -106,6 +100,7 @@ export function SelectedPanel() {
           <div className="fields" key={refKey(selection)}>
             <ThingFields thing={selection} />
           </div>
+          <GripButtons thing={selection} />
           {selection.kind !== 'camera' && (
             <div className="buttons">
               <Button className="button" ref={arrangeButton} onPress={openArrange}>
