@@ -177,9 +177,9 @@ describe('by mouse', () => {
     await page.keyboard.press('Shift+ArrowRight');
     expect(await figure(page, 'East')).toBeCloseTo(before + 0.1, 6);
     await undo(page);
-    // The strip is gone and the drawing wider: the view keeps its middle and scale.
-    const now = await middle(page);
-    await drag(page, { x: now.x + 20, y: now.y - 20 }, { x: 40, y: 0 });
+    // The strip is gone and the drawing wider: the mark says itself where it lies now.
+    const now = await placeIn(page, 'plan', 'Mark 1');
+    await drag(page, now, { x: 40, y: 0 });
     expect(await figure(page, 'East')).toBeGreaterThan(before);
   });
 });
