@@ -9,7 +9,7 @@ export type Theme = 'dark' | 'dim' | 'light';
 
 /** A thing of the scene that can be pointed at. `surfaceId` is set for an opening: the wall that it pierces. */
 export interface ObjectRef {
-  readonly kind: 'source' | 'modifier' | 'surface' | 'opening' | 'meter' | 'mark' | 'camera';
+  readonly kind: 'source' | 'modifier' | 'surface' | 'opening' | 'meter' | 'mark' | 'camera' | 'picture' | 'dimension';
   readonly id: string;
   readonly surfaceId?: string;
 }
@@ -76,8 +76,18 @@ export interface SheetState {
   readonly also?: readonly ObjectRef[];
   /** The frame that is drawn round things to choose them, screen pixels. */
   readonly frame?: readonly [{ x: number; y: number }, { x: number; y: number }] | null;
+  /** Plan: pictures under it by id, as far as they are unpacked. */
+  readonly planPixels?: Readonly<Record<string, PlanPixels>>;
   /** Plan: corners that are being drawn, or a length that is being measured. */
   readonly drawing?: DrawingPicture | null;
+}
+
+/** A picture of a plan, unpacked: opaque RGBA, rows from the top. `image` is what it was unpacked from. */
+export interface PlanPixels {
+  readonly image: string;
+  readonly bytes: Uint8Array;
+  readonly columns: number;
+  readonly rows: number;
 }
 
 export interface DrawingPicture {

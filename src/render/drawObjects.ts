@@ -88,6 +88,8 @@ export function anchorOfThing(things: SceneThings, object: ObjectRef): Vec3 | nu
       return things.meters.find((one) => one.id === object.id)?.meter.positionM ?? null;
     case 'mark':
       return things.document.marks?.[object.id]?.positionM ?? null;
+    case 'picture':
+      return things.document.pictures?.[object.id]?.positionM ?? null;
     case 'camera':
       return things.camera?.frame.origin ?? null;
     default:

@@ -1,5 +1,6 @@
 /** Lamps, grip, meters and handles as every sheet draws them: symbols at reading size, grip at its true size. */
 import { addScaled, type Vec3 } from '../scene/geometry/vector';
+import { drawBlackEdges } from './blackEdgeStrips';
 import type { ObjectRef } from './contract';
 import { litFans, type BeamFigure } from './beamGeometry';
 import { hatchRings, type Path } from './geometry2d';
@@ -47,6 +48,7 @@ export function drawLampSymbol(context: SheetContext, sketch: Sketch, lamp: Lamp
   const [x, y] = toScreen(context, lamp.lamp.pose.positionM);
   const turn = screenTurn(context, lamp.lamp.pose.positionM, lamp.frame.forward) ?? 0;
   sketch.symbol(LAMP_SYMBOLS[lampSymbolKind(lamp.lamp)], x, y, turn, lampSymbolPx(context, lamp), lamp.isLit ? 1 : 0.5);
+  drawBlackEdges(context, sketch, lamp);
 }
 
 export interface BeamLook {

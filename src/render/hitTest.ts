@@ -11,7 +11,9 @@ export const RANK = {
   mark: 3,
   modifier: 2,
   opening: 1,
+  dimension: 0.5,
   surface: 0,
+  picture: -1,
 } as const;
 
 export interface HitTarget {

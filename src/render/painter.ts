@@ -113,7 +113,7 @@ function emptyLayer(layer: Layer, stage: Container): PaintedLayer {
   return { layer: NO_LAYER, resolution: 0, root, rasters, shapes, texts };
 }
 
-function rasterTexture({ bytes, columns, rows, smooth }: RasterOp): Texture {
+function rasterTexture({ bytes, columns, rows, smooth, shrinks }: RasterOp): Texture {
   const source = new BufferImageSource({
     resource: bytes,
     width: columns,
@@ -121,6 +121,7 @@ function rasterTexture({ bytes, columns, rows, smooth }: RasterOp): Texture {
     format: 'rgba8unorm',
     alphaMode: 'premultiplied-alpha',
     scaleMode: smooth ? 'linear' : 'nearest',
+    autoGenerateMipmaps: shrinks === true,
   });
   return new Texture({ source });
 }

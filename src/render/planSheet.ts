@@ -2,6 +2,7 @@
 import { drawChosen } from './drawChosen';
 import { dot, type Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
+import { pictureCorners } from '../scene/planPictures';
 import { returnedRays, type BeamFigure } from './beamGeometry';
 import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
@@ -36,6 +37,8 @@ import { drawHazeWedges, planSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
 import { KeptBeams } from './keptBeams';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
+import { drawChosenPicture, planPictureLayer } from './planPictures';
+import { drawKeptDimensions } from './planDimensions';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
 import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { SceneThings, SurfaceThing } from './sceneThings';
@@ -61,6 +64,9 @@ export function planBounds(things: SceneThings): SheetBounds | null {
   for (const thing of things.modifiers) thing.corners.forEach(push);
   for (const { meter } of things.meters) push(meter.positionM);
   if (things.camera) push(things.camera.frame.origin);
+  for (const picture of Object.values(things.document.pictures ?? {})) {
+    if (picture.hidden !== true) for (const [x, y] of pictureCorners(picture)) push([x, y, 0]);
+  }
   const flat = things.surfaces.filter((thing) => thing.isLevel && (walls.length === 0 || thing.surface.kind === 'top'));
   for (const thing of flat) {
     const ring = thing.rings[0]!;
@@ -86,7 +92,8 @@ export function drawPlan(context: SheetContext): Picture {
   const figures = memo.get('planFigures', [things], () => beams.of(things));
   const targets: HitTarget[] = memo.get('planWallTargets', [camera, walls], () => wallTargets(camera, walls)).slice();
   const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
-  const layers: Layer[] = [gridLayer(context), conesLayer(context, figures)];
+  const under = planPictureLayer(context);
+  const layers: Layer[] = [...(under ? [under] : []), gridLayer(context), conesLayer(context, figures)];
   const contours = map ? mapContours(context, map) : null;
   if (map && contours) layers.push(mapLayer(context, map), contours.layer);
   layers.push(
@@ -101,12 +108,14 @@ export function drawPlan(context: SheetContext): Picture {
   );
   const top = new Sketch(inks, rings);
   drawChosenWalls(context, top, walls);
+  drawChosenPicture(context, top, targets);
   drawHandles(context, top, targets, figures);
   blockHandles(targets, placer);
   drawMove(context, top, placer);
   drawSnaps(context, top);
   drawChosen(context, top);
   drawDrawing(context, top, placer);
+  drawKeptDimensions(context, top, targets, placer);
   if (!context.isSmall) {
     drawScale(context, top, placer, state.document.northDeg ?? 0);
     if (map)

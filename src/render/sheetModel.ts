@@ -190,7 +190,10 @@ function boundsFor(
 
 /** What a view is fitted to: another subject (first), or other walls round it, ask for another fit. */
 function fitSubject(kind: SheetKind, state: SheetState, projection: Projection): readonly unknown[] {
-  if (kind === 'plan') return [state.document.name, state.document.surfaces];
+  if (kind === 'plan') {
+    const pictureIds = Object.keys(state.document.pictures ?? {}).join();
+    return [state.document.name, state.document.surfaces, pictureIds];
+  }
   if (kind === 'elevation')
     return [state.surfaceId, state.document.surfaces[state.surfaceId]?.shape, state.document.name];
   return [state.sourceId, projection, state.document.surfaces];

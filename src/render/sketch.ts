@@ -24,7 +24,7 @@ export interface FillOp {
 }
 export type ShapeOp = LineOp | FillOp;
 
-/** Raster picture of levels: rows from the lowest up; `matrix` takes picture pixels to screen pixels. */
+/** Raster picture; `matrix` takes picture pixels to screen pixels. Rows of levels run from the lowest up. */
 export interface RasterOp {
   readonly kind: 'raster';
   readonly bytes: Uint8Array;
@@ -33,6 +33,8 @@ export interface RasterOp {
   readonly matrix: readonly [a: number, b: number, c: number, d: number, x: number, y: number];
   readonly alpha: number;
   readonly smooth: boolean;
+  /** Also kept in smaller sizes, so that fine lines stay whole when it is drawn small. */
+  readonly shrinks?: boolean;
 }
 
 export interface TextRun {

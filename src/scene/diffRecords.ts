@@ -11,7 +11,17 @@ export interface SetupDiff {
   readonly sources: RecordDiff;
   readonly modifiers: RecordDiff;
 }
-const RECORD_KINDS = ['surfaces', 'meters', 'marks', 'groups', 'kit', 'circuits', 'webs'] as const;
+const RECORD_KINDS = [
+  'surfaces',
+  'meters',
+  'marks',
+  'groups',
+  'kit',
+  'circuits',
+  'webs',
+  'pictures',
+  'dimensions',
+] as const;
 const WHOLE_PARTS = ['camera', 'story', 'display', 'titleBlock', 'name', 'production', 'notes', 'northDeg'] as const;
 type RecordKind = (typeof RECORD_KINDS)[number];
 export type WholePart = (typeof WHOLE_PARTS)[number];

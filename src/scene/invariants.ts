@@ -2,6 +2,7 @@
  * What the schema cannot say about one object: outlines that are simple, openings inside their wall, figures that fit
  * together. Pure; the loader and the commands share it. What runs between objects is in references.ts.
  */
+import { blackEdgeProblems } from './blackEdges';
 import type { Path, Problem } from './faults';
 import {
   boundsOf,
@@ -252,6 +253,7 @@ function lampProblems(lamp: Lamp, path: Path): Problem[] {
     ...poseProblems(lamp.pose, [...path, 'pose']),
     ...distributionProblems(lamp.distribution, [...path, 'distribution']),
     ...photometryProblems(lamp, path),
+    ...blackEdgeProblems(lamp, path),
   ];
 }
 /** What is wrong with one source in itself. */

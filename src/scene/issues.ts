@@ -9,6 +9,7 @@ const FORMAT_WORDS: readonly (readonly [startsLike: string, words: string])[] = 
   ['/^[a-z]', ID_WORDS],
   ['/^\\d{4}-', 'a date like 2025-10-18'],
   ['/^\\d{2}:', 'a time like 16:30'],
+  ['/^data:image', 'a PNG, JPEG or WebP picture as a data URL'],
 ];
 const TYPE_WORDS = new Map<string, string>([
   ['number', 'a number'],

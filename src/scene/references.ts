@@ -1,5 +1,6 @@
 /** What runs between objects: ids that must lead somewhere, and setups that must be told apart. */
 import type { Path, Problem } from './faults';
+import { dimensionProblems } from './dimensions';
 import {
   cameraProblems,
   kitEntryProblems,
@@ -14,7 +15,7 @@ import type { SceneDocument } from './schema';
 
 /** The parts of a document that are checked here; a loader may hand over only those that it could read. */
 export type Checkable = Pick<SceneDocument, 'surfaces' | 'meters' | 'setups'> &
-  Partial<Pick<SceneDocument, 'camera' | 'story' | 'marks' | 'groups' | 'kit' | 'circuits' | 'webs'>>;
+  Partial<Pick<SceneDocument, 'camera' | 'story' | 'marks' | 'groups' | 'kit' | 'circuits' | 'webs' | 'dimensions'>>;
 
 /** Which ids a document has, by kind; `sources` and `modifiers` over all setups. */
 export interface IdIndex {
@@ -109,7 +110,7 @@ export function referenceProblems(document: Checkable, ids: IdIndex): Problem[] 
       problems.push(...lookUp(memberId, anything, ['groups', id, 'memberIds', index], 'a thing in the scene')),
     );
   }
-  return problems;
+  return [...problems, ...dimensionProblems(document)];
 }
 
 /** Everything that is wrong with a document of the right form: each object in itself, then what runs between them. */

@@ -23,6 +23,7 @@ import {
   surfaceShapeSchema,
   colourSchema,
 } from './schemaParts';
+import { dimensionSchema, planPictureSchema } from './schemaPlan';
 import type { lampSchema, sunSchema } from './schemaSources';
 import {
   basisSchema,
@@ -291,6 +292,8 @@ export const sceneSchema = z
     meters: record(meterSchema),
     marks: record(markSchema).optional(),
     groups: record(groupSchema).optional(),
+    pictures: record(planPictureSchema).optional(),
+    dimensions: record(dimensionSchema).optional(),
     setups: z.array(setupSchema).min(1).max(100),
     kit: record(kitEntrySchema).optional(),
     circuits: record(circuitSchema).optional(),

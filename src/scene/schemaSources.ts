@@ -131,6 +131,8 @@ export const outputSchema = z.discriminatedUnion('kind', [
   }),
 ]);
 
+/** How far black foil or tape reaches in from the rim of a lit face, m. */
+const blackenedM = z.number().nonnegative().max(100).optional();
 const accessorySchema = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('wireScrim'),
@@ -152,6 +154,19 @@ const accessorySchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('snoot'), lengthM: sizeM, diameterM: sizeM }),
   z.strictObject({ kind: z.literal('eggCrate'), cellM: sizeM, depthM: sizeM, wallM: amount.optional() }),
+  z
+    .strictObject({
+      kind: z.literal('blackEdges'),
+      leftM: blackenedM,
+      rightM: blackenedM,
+      topM: blackenedM,
+      bottomM: blackenedM,
+      ringM: blackenedM,
+    })
+    .meta({
+      description:
+        'left and right as seen from behind; a tube has these two ends, a round face or a lens a ring all round',
+    }),
   z.strictObject({
     kind: z.literal('gel'),
     name: text.optional(),

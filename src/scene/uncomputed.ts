@@ -2,6 +2,7 @@
  * What a document can hold whose effect on the light is not computed yet. The solver shares these answers, so that
  * what is cautioned and what is left out are the same.
  */
+import { isBesideFace } from './blackEdges';
 import type { Lamp, Modifier, Opening } from './schema';
 
 /** A part by the words for it; `many` where the words are a plural. */
@@ -40,8 +41,11 @@ export function uncomputedInLamp({
     parts.push(one('a lit sector beside a photometric file'));
   }
   const frontless = isFrontless({ emitter, distribution });
+  if (accessories.some((one) => one.kind === 'blackEdges' && isBesideFace(one, { emitter, distribution }))) {
+    parts.push(many('black edges at sides that this face has not got'));
+  }
   for (const kind of new Set(accessories.map((accessory) => accessory.kind))) {
-    if (kind === 'wireScrim' || kind === 'gel') continue;
+    if (kind === 'wireScrim' || kind === 'gel' || kind === 'blackEdges') continue;
     const lost = frontless || (kind === 'eggCrate' && distribution.kind === 'projection');
     if (lost) parts.push(FRONT_WORDS[kind]);
   }

@@ -5,6 +5,7 @@ import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { CoveragePage } from './coverage/CoveragePage';
 import { ArrangeMenu } from './drafting/ArrangeMenu';
 import { StartDialog } from './drafting/StartDialog';
+import { GripCard } from './grip/GripCard';
 import { isInText, keyAction } from './keyboard';
 import { MakeSunDialog } from './makeSun/MakeSunDialog';
 import { CameraFields } from './panels/CameraFields';
@@ -22,6 +23,7 @@ import { NamesCard, TopBar } from './panels/TopBar';
 import { StoryFields } from './panels/StoryFields';
 import { VerdictPanel, VerdictTop } from './panels/VerdictPanel';
 import { Guard } from './parts/Guard';
+import { bringInPicture, isPictureName } from './planPicture/bringIn';
 import { useMedia } from './parts/useMedia';
 import { SheetFrame, type SheetPlace } from './sheets/SheetFrame';
 import { ThrowSheet } from './sheets/ThrowSheet';
@@ -54,18 +56,19 @@ function PanelCards() {
   const story = hasSelection ? null : <StoryFields key="story" />;
   const cautions = <CautionList key="cautions" />;
   const list = <ObjectList key="list" />;
+  const grip = <GripCard key="grip" />;
   const column = (...cards: ReactNode[]) => <div className="panel-cards">{cards}</div>;
   if (isWide) {
     return (
       <div className="panel-columns">
         {column(figures, mends, list)}
-        {column(selected, cautions, story)}
+        {column(grip, selected, cautions, story)}
       </div>
     );
   }
   return hasSelection
-    ? column(selected, figures, mends, cautions, list)
-    : column(figures, mends, selected, cautions, story, list);
+    ? column(grip, selected, figures, mends, cautions, list)
+    : column(grip, figures, mends, selected, cautions, story, list);
 }
 
 function Panel() {
@@ -150,7 +153,7 @@ function usePageEvents(app: App, onDropping: (isOver: boolean) => void): void {
       if (event.defaultPrevented) return; // a drawing has taken it
       event.preventDefault();
       const file = event.dataTransfer?.files[0];
-      if (file) void actions.openFile(file);
+      if (file) void (isPictureName(file.name) ? bringInPicture(app, file) : actions.openFile(file));
     };
     window.addEventListener('keydown', onKeyDown);
     window.addEventListener('dragover', onDragOver);
@@ -243,7 +246,11 @@ function Page() {
       <KitDialog isOpen={isKitOpen} onClose={() => setKitOpen(false)} />
       <MakeSunDialog />
       <CompareDialog isOpen={isComparing} onClose={() => setComparing(false)} />
-      {isDropping && <div className="dropping">Drop a scene to open it, or a photometric file on a lamp</div>}
+      {isDropping && (
+        <div className="dropping">
+          Drop a scene to open it, a photometric file on a lamp, or a picture of a plan on the plan
+        </div>
+      )}
     </div>
   );
 }

@@ -108,7 +108,7 @@ const MAX_FILE_BYTES = 50_000_000;
 /** More than the reader takes, so that it can say so. */
 const MOST_PHOTOMETRIC_BYTES = 8_000_000;
 
-function askForFile(accept: string, onFile: (file: File) => void): void {
+export function askForFile(accept: string, onFile: (file: File) => void): void {
   const input = window.document.createElement('input');
   input.type = 'file';
   input.accept = accept;

@@ -3,6 +3,7 @@ import { createContext, useContext } from 'react';
 import { useStore } from 'zustand';
 import type { SolverClient } from '../sim/worker/client';
 import type { Actions } from './actions';
+import type { GripStore } from './grip/gripStore';
 import type { CalmStore } from './stores/calm';
 import type { DocumentState, DocumentStore } from './stores/document';
 import type { Mending } from './stores/mending';
@@ -19,6 +20,8 @@ export interface App {
   readonly session: SessionStore;
   readonly results: ResultsStore;
   readonly mends: MendsStore;
+  /** The grip helper that stands open, and what helpers have placed. */
+  readonly grip: GripStore;
   readonly saving: SavingStore;
   readonly solving: Solving;
   readonly mending: Mending;

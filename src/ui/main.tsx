@@ -21,6 +21,7 @@ import './styles/lessons.css';
 import './styles/handout.css';
 import './styles/drafting.css';
 import './styles/setups.css';
+import './styles/grip.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';
@@ -30,6 +31,8 @@ import { createSolverClient, type SolverEndpoint } from '../sim/worker/client';
 import { createActions, DEMO_FILE_NAME, demoSceneText } from './actions';
 import type { App } from './app';
 import { Farsun } from './Farsun';
+import { createGripStore } from './grip/gripStore';
+import { startUnpacking } from './planPicture/pixels';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
 import { followCalmly } from './stores/calm';
@@ -106,6 +109,7 @@ async function start(): Promise<void> {
   const mends = createMendsStore();
   const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
   const mending = startMending({ document, session, results, mends, solver: mendSolver });
+  startUnpacking(document, session);
   const actions = createActions(document, session, mends);
   const app: App = {
     document,
@@ -113,6 +117,7 @@ async function start(): Promise<void> {
     session,
     results,
     mends,
+    grip: createGripStore(),
     saving,
     solving,
     mending,

@@ -116,12 +116,50 @@ describe('by mouse', () => {
     await page.mouse.click(at.x + 50, at.y);
     expect(await page.locator('.measured').innerText()).toMatch(/^\d+\.\d\d\sm, towards 90/);
     await page.locator('.draw-strip .pick').first().click();
-    await pick(page, 'South wall');
+    await pick(page, 'South wall, left corner');
     await page.locator('.draw-strip .pick').nth(1).click();
-    await pick(page, 'North wall');
+    await pick(page, 'North wall, left corner');
     // Lower left corners of the facing walls of a room 5 m wide and 4 m deep: a diagonal of the floor.
     expect(await page.locator('.measured').innerText()).toMatch(/^6\.40\sm/);
-    await page.keyboard.press('Escape');
+  });
+
+  test('what the tape reads is kept as a dimension, follows its wall, and is removed', async () => {
+    await page.getByRole('button', { name: 'Keep as a dimension' }).click();
+    expect(await selectedTitle(page)).toBe('Selected: Dimension 1');
+    const row = page.getByRole('option', { name: /^Dimension 1/ });
+    expect(await row.innerText()).toMatch(/6\.40\sm/);
+    // Its line stands off as typed, and by an arrow key.
+    await field(page, 'Line stands off').fill('0.8');
+    await field(page, 'Line stands off').press('Enter');
+    await page.locator('#drawing-plan').focus();
+    await page.keyboard.press('Shift+ArrowUp');
+    expect(await figure(page, 'Line stands off')).not.toBe(0.8);
+    await undo(page);
+    // The north wall a metre farther: 5 m along and 5 m across are 7.07 m.
+    await choose(page, 'North wall');
+    await field(page, 'North').fill('5');
+    await field(page, 'North').press('Enter');
+    expect(await row.innerText()).toMatch(/7\.07\sm/);
+    await undo(page);
+    expect(await row.innerText()).toMatch(/6\.40\sm/);
+    await choose(page, 'Dimension 1');
+    await page.getByTestId('selected').getByRole('button', { name: 'Remove' }).click();
+    expect(await row.count()).toBe(0);
+    await undo(page);
+    expect(await row.count()).toBe(1);
+    for (let step = 0; step < 2; step += 1) await undo(page);
+    expect(await row.count()).toBe(0);
+  });
+
+  test('two presses on the plan keep a dimension that is tied to what lies under them', async () => {
+    const at = await placeIn(page, 'plan', 'L1');
+    const scale = await pixelsPerMetre(page, 'plan');
+    const jamb = await placeIn(page, 'plan', 'Window 1');
+    await page.mouse.click(at.x + 3, at.y - 3);
+    await page.mouse.click(jamb.x + 0.6 * scale, jamb.y);
+    await page.getByRole('button', { name: 'Keep as a dimension' }).click();
+    expect(await page.getByTestId('selected').innerText()).toMatch(/From L1 to Window 1, (left|right) jamb/);
+    await undo(page);
     await page.getByRole('button', { name: 'Done', exact: true }).click();
     expect(await page.locator('.draw-strip').count()).toBe(0);
   });

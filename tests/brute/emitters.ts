@@ -1,5 +1,6 @@
 /** Emitters of the document as samples: where light leaves, and how many candela each sample sends to a receiver. */
 import type { Distribution, Lamp, Output, SceneDocument, Source, Sun } from '../../src/scene/schema';
+import { underFoil } from './blackEdges';
 import { frontOf, type Front } from './lampFronts';
 import { gatePattern } from './gatePatterns';
 import { axesOf, looking, type Axes } from './poses';
@@ -328,7 +329,8 @@ function accessoryShare(lamp: Lamp): number {
   for (const accessory of lamp.accessories ?? []) {
     if (accessory.kind === 'gel') share *= accessory.transmittance;
     else if (accessory.kind === 'wireScrim' && !accessory.half) share *= Math.pow(0.5, accessory.stops);
-    else if (!flat) throw new Error(`brute force does not cover ${accessory.kind} on a tube or a globe`);
+    else if (!flat && accessory.kind !== 'blackEdges')
+      throw new Error(`brute force does not cover ${accessory.kind} on a tube or a globe`);
   }
   return share;
 }
@@ -398,7 +400,8 @@ function webSource(lamp: Lamp, web: BruteWeb): Omit<BruteSource, 'id' | 'level' 
       : emitter.shape === 'rectangle'
         ? Math.hypot(emitter.widthM, emitter.heightM) / 2
         : 0;
-  return { centre: axes.origin, reachM, fill: flatFace(axes, { ...lamp, emitter }, peak, profile, frontOf(lamp, 0)) };
+  const fill = flatFace(axes, { ...lamp, emitter }, peak, profile, frontOf(lamp, 0));
+  return { centre: axes.origin, reachM, fill: underFoil(fill, emitter, lamp, axes) };
 }
 
 function lampSource(lamp: Lamp, webs: Webs): Omit<BruteSource, 'id' | 'level' | 'isSun'> {
@@ -422,10 +425,12 @@ function lampSource(lamp: Lamp, webs: Webs): Omit<BruteSource, 'id' | 'level' | 
     const { litSectorDeg } = emitter;
     if (litSectorDeg !== undefined) {
       const luminance = share * sectorLuminance(output, emitter, litSectorDeg);
-      return { centre: axes.origin, reachM, fill: sectorFill(axes, emitter, luminance, litSectorDeg) };
+      const fill = sectorFill(axes, emitter, luminance, litSectorDeg);
+      return { centre: axes.origin, reachM, fill: underFoil(fill, emitter, lamp, axes) };
     }
     const peak = share * peakOf(output, () => Math.PI * Math.PI, area, virtualOriginM);
-    return { centre: axes.origin, reachM, fill: tubeFill(axes, radius, emitter.lengthM, peak / area) };
+    const fill = tubeFill(axes, radius, emitter.lengthM, peak / area);
+    return { centre: axes.origin, reachM, fill: underFoil(fill, emitter, lamp, axes) };
   }
   const profile = profileOf(distribution, emitter.shape === 'point');
   const area =
@@ -445,7 +450,8 @@ function lampSource(lamp: Lamp, webs: Webs): Omit<BruteSource, 'id' | 'level' | 
         ? Math.hypot(emitter.widthM, emitter.heightM) / 2
         : 0;
   const front = frontOf(lamp, virtualOriginM);
-  return { centre: axes.origin, reachM, fill: flatFace(axes, lamp, peak, profile, front) };
+  const fill = flatFace(axes, lamp, peak, profile, front);
+  return { centre: axes.origin, reachM, fill: underFoil(fill, emitter, lamp, axes) };
 }
 
 type Webs = Pick<SceneDocument, 'webs'>;

@@ -3,6 +3,7 @@
  * axis. Every thing is tested as the body that it is: a snoot as a cylinder, a leaf as a plate.
  */
 import type { Lamp } from '../../src/scene/schema';
+import { lensFoilM } from './blackEdges';
 import { inner, outer, plus, RADIAN, type Triple } from './vectors';
 
 export interface Front {
@@ -91,7 +92,9 @@ export function frontOf(lamp: Lamp, behindM: number): Front {
   const tests: Test[] = [];
   let bodyM = 0;
   if (distribution.kind === 'lensed') {
-    tests.push((start, to) => (Math.hypot(...at(start, to, 0)) <= distribution.lensDiameterM / 2 ? 1 : 0));
+    tests.push((start, to) =>
+      Math.hypot(...at(start, to, 0)) <= distribution.lensDiameterM / 2 - lensFoilM(lamp) ? 1 : 0,
+    );
   }
   scrims.forEach(({ half, stops }, i) => {
     if (!half) return;

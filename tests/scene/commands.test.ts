@@ -326,6 +326,8 @@ test('differences between documents, by kind and by setup', () => {
     kit: none,
     circuits: none,
     webs: none,
+    pictures: none,
+    dimensions: none,
     setups: { ...none, changed: ['a'] },
     setupsReordered: true,
     withinSetups: new Map([

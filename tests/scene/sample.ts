@@ -13,6 +13,10 @@ TILT=NONE
 4000 3500 1800 300 0
 `;
 
+/** The smallest PNG there is: one dot. */
+const ONE_DOT =
+  'data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==';
+
 export function sampleScene(): SceneDocument {
   return {
     format: 'farsun-scene',
@@ -90,6 +94,31 @@ export function sampleScene(): SceneDocument {
       wall: { name: 'W1', positionM: [2, 5, 1.3], receptor: 'dome', aim: { atM: [2, 0, 1.3] } },
     },
     marks: { clerk: { name: 'Clerk', positionM: [1.55, 4.62, 0] } },
+    pictures: {
+      survey: {
+        name: 'Survey',
+        image: ONE_DOT,
+        widthPx: 1,
+        heightPx: 1,
+        metresPerPixel: 9,
+        positionM: [4.5, 2.5, 0],
+        turnDeg: 2,
+        opacity: 0.4,
+      },
+    },
+    dimensions: {
+      throw: {
+        name: 'Throw',
+        from: { kind: 'source', id: 'key-lamp' },
+        to: { kind: 'surface', id: 'plaster', side: 'left' },
+        offsetM: 0.4,
+      },
+      jamb: {
+        name: 'Jamb',
+        from: { kind: 'opening', surfaceId: 'west', id: 'quay', side: 'right' },
+        to: { atM: [0, 0, 0] },
+      },
+    },
     groups: { shaft: { name: 'Shaft', memberIds: ['key-lamp', 'side-net', 'clerk'] } },
     setups: [
       {

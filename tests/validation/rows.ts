@@ -1,5 +1,6 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
+import { blackEdgeRows } from './blackEdgeRows';
 import { emitterKernelRows } from './emitterKernelRows';
 import { gateKernelRows } from './gateKernelRows';
 import { lampKernelRows } from './lampKernelRows';
@@ -27,5 +28,12 @@ export function lawRows(): Row[] {
 
 /** Scene documents solved by the light kernel and read at points. */
 export function kernelRows(): Row[] {
-  return [...emitterKernelRows(), ...fileKernelRows(), ...shadowKernelRows(), ...lampKernelRows(), ...gateKernelRows()];
+  return [
+    ...emitterKernelRows(),
+    ...fileKernelRows(),
+    ...shadowKernelRows(),
+    ...lampKernelRows(),
+    ...gateKernelRows(),
+    ...blackEdgeRows(),
+  ];
 }

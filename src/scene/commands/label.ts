@@ -26,6 +26,10 @@ const FIELD_PHRASES: Readonly<Record<string, string>> = {
   window: 'Set window of #',
   reading: 'Set reading of #',
   notes: 'Note on #',
+  opacity: 'Fade #',
+  metresPerPixel: 'Scale #',
+  turnDeg: 'Turn #',
+  offsetM: 'Shift #',
 };
 const SWITCH_PHRASES: Readonly<Record<string, readonly [on: string, off: string]>> = {
   off: ['Turn off #', 'Turn on #'],

@@ -1,4 +1,5 @@
 /** Commands on one thing: add, replace, patch, remove, move, aim. */
+import { withoutLooseDimensions } from '../dimensions';
 import { plainJson } from '../jsonText';
 import { collectIds } from '../references';
 import type { Aim, Lamp, Point3, SceneDocument } from '../schema';
@@ -109,7 +110,7 @@ export function withoutDangling(document: SceneDocument): SceneDocument {
     });
     if (kept !== kit) result = { ...result, kit: kept };
   }
-  return result;
+  return withoutLooseDimensions(result);
 }
 
 type Ids = ReadonlySet<string>;

@@ -27,6 +27,7 @@ import {
   type Setup,
   type Source,
 } from '../schema';
+import { dimensionSchema, planPictureSchema } from '../schemaPlan';
 import { lampSchema, sourceSchema, sunSchema } from '../schemaSources';
 import type { Thing, ThingKind, ThingRef } from './types';
 
@@ -38,6 +39,8 @@ const RECORDS = {
   kitEntry: 'kit',
   circuit: 'circuits',
   web: 'webs',
+  picture: 'pictures',
+  dimension: 'dimensions',
   source: 'sources',
   modifier: 'modifiers',
 } as const;
@@ -50,6 +53,8 @@ export const NOUNS: Readonly<Record<ThingKind, string>> = {
   kitEntry: 'kit entry',
   circuit: 'circuit',
   web: 'photometric file',
+  picture: 'plan picture',
+  dimension: 'dimension',
   source: 'source',
   modifier: 'modifier',
 };
@@ -62,6 +67,8 @@ const SCHEMAS: Readonly<Record<ThingKind, z.ZodType<Thing>>> = {
   kitEntry: kitEntrySchema,
   circuit: circuitSchema,
   web: webSchema,
+  picture: planPictureSchema,
+  dimension: dimensionSchema,
   source: sourceSchema,
   modifier: modifierSchema,
 };
@@ -78,6 +85,8 @@ const SHAPES: Readonly<Record<Exclude<ThingKind, 'source'>, Shape>> = {
   kitEntry: kitEntrySchema.shape,
   circuit: circuitSchema.shape,
   web: webSchema.shape,
+  picture: planPictureSchema.shape,
+  dimension: dimensionSchema.shape,
   modifier: modifierSchema.shape,
 };
 /** Schemas of the fields of this thing; a source has those of a lamp or of a sun. */

@@ -15,8 +15,9 @@ import {
   type Surface,
 } from '../schema';
 import { aimSchema, idSchema, point3 } from '../schemaParts';
+import type { Dimension, PlanPicture } from '../schemaPlan';
 
-const sceneThing = z.enum(['surface', 'meter', 'mark', 'group', 'kitEntry', 'circuit', 'web']);
+const sceneThing = z.enum(['surface', 'meter', 'mark', 'group', 'kitEntry', 'circuit', 'web', 'picture', 'dimension']);
 const refSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: sceneThing, id: idSchema }),
   z.strictObject({ kind: z.literal('opening'), surfaceId: idSchema, id: idSchema }),
@@ -37,7 +38,9 @@ export type Thing =
   | RecordValue<'marks'>
   | RecordValue<'groups'>
   | RecordValue<'circuits'>
-  | RecordValue<'webs'>;
+  | RecordValue<'webs'>
+  | PlanPicture
+  | Dimension;
 
 /** Any of the fields of any thing; a command with a field that its thing does not have is refused. */
 type AllFields<T> = T extends unknown ? { [K in keyof T]?: T[K] } : never;

@@ -42,7 +42,7 @@ const LEAST_GAIN_M = 0.3;
 const TRIES = 3;
 
 /** A fold with the mirror for it. */
-interface Fitted {
+export interface Fitted {
   readonly fold: Fold;
   readonly needed: NeededGlass;
   readonly entry: MirrorEntry;
@@ -86,7 +86,7 @@ function looksAtSet(ray: MeanRay, fold: Fold): number {
   return Math.max(0, -dot(fold.towardsLamp, towardsSet));
 }
 
-class MirrorSearch {
+export class MirrorSearch {
   private readonly situation: Situation;
   private readonly stock: readonly MirrorEntry[];
   private readonly rim: readonly Vec3[];
@@ -115,6 +115,14 @@ class MirrorSearch {
       .map((fold) => ({ fold, spill: looksAtSet(ray, fold), slant: dot(fold.towardsLamp, ray.towards) }))
       .sort((a, b) => Math.round((a.spill - b.spill) * 20) || a.slant - b.slant)
       .map(({ fold }) => fold);
+  }
+
+  /** Shortest path that is worth a mirror, and the longest that the space allows, m. */
+  bounds(): { shortestM: number; longestM: number } {
+    return {
+      shortestM: this.ray.throwM + LEAST_GAIN_M,
+      longestM: Math.max(0, ...this.ways.map(({ patchLegM, longestLegM }) => patchLegM + longestLegM)),
+    };
   }
 
   /** The first folds of a length that a mirror of the stock is large enough for. */
@@ -155,7 +163,7 @@ class MirrorSearch {
   }
 }
 
-function refusedWords(situation: Situation, search: MirrorSearch, stock: readonly MirrorEntry[]): string {
+export function noFoldWords(situation: Situation, search: MirrorSearch, stock: readonly MirrorEntry[]): string {
   if (search.ways.length === 0) return 'The space has no place for a mirror in the light and a lamp beside it.';
   const least = search.leastGlass();
   const largest = stock[stock.length - 1]!;
@@ -173,8 +181,7 @@ export function mirror(situation: Situation): (Mend | RankedMend)[] {
   const stock = mirrorStock(situation.document, situation.setup);
   if (stock.length === 0) return [refusal(situation, 'mirror', 'The kit has no free mirror.')];
   const search = new MirrorSearch(situation, stock);
-  const longestM = Math.max(0, ...search.ways.map(({ patchLegM, longestLegM }) => patchLegM + longestLegM));
-  const shortestM = search.ray.throwM + LEAST_GAIN_M;
+  const { shortestM, longestM } = search.bounds();
   const step = (longestM - shortestM) / 7;
   const objective = ([pathM]: readonly number[]): Evaluation | null =>
     pathM! < shortestM || pathM! > longestM ? null : (search.best(pathM!)?.rank ?? null);
@@ -182,7 +189,7 @@ export function mirror(situation: Situation): (Mend | RankedMend)[] {
   const best = scanAndDescend(places, [step / 2], objective, 2);
   const chosen = best && search.best(best.at[0]!);
   if (best === null || chosen === null) {
-    return [refusal(situation, 'mirror', refusedWords(situation, search, stock))];
+    return [refusal(situation, 'mirror', noFoldWords(situation, search, stock))];
   }
   const { fold, needed, entry, rank } = chosen;
   const atSpace = longestM - best.at[0]! < 0.1;

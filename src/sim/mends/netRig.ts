@@ -1,5 +1,5 @@
 /** Nets in front of a lamp: upright planes across its light, free edges staggered, as the search sees them and as documents. */
-import type { Modifier } from '../../scene/schema';
+import type { Modifier, Setup } from '../../scene/schema';
 import { frameFromPose, panTiltFromDirection, type Frame } from '../../scene/geometry/frames';
 import { addScaled, dot, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { correlation } from '../judgement/statistics';
@@ -102,7 +102,7 @@ export function netSheet(field: NetField, place: NetPlace): HalfPlane {
 }
 
 /** Cloth that a net needs to shade everything on its side, m. */
-function neededCloth(field: NetField, { distanceM, edge }: NetPlace): { widthM: number; heightM: number } {
+export function neededCloth(field: NetField, { distanceM, edge }: NetPlace): { widthM: number; heightM: number } {
   const beyond = field.side > 0 ? field.high - edge : edge - field.low;
   return {
     widthM: Math.max(0, beyond) * distanceM + field.lensRadiusM + MARGIN_M,
@@ -139,4 +139,27 @@ export function netModifier(field: NetField, place: NetPlace, entry: NetEntry, n
     frame: { rodWidthM: ROD_M, openSides: [side > 0 ? 'left' : 'right'] },
     ...(entry.kitId === null ? {} : { kitId: entry.kitId }),
   };
+}
+
+/** A letter that no net of the setup has: A, B ... */
+function freeLetter(setup: Setup): string {
+  const names = new Set(Object.values(setup.modifiers).map(({ name }) => name));
+  const letters = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
+  return [...letters].find((letter) => !names.has(`Net ${letter}1`)) ?? 'Z';
+}
+
+/** The setup with the nets in it; null where the shop has not enough of them. */
+export function hangNets(setup: Setup, field: NetField, places: readonly NetPlace[]): Setup | null {
+  const letter = freeLetter(setup);
+  const taken = new Map<NetEntry, number>();
+  const modifiers = { ...setup.modifiers };
+  for (const [i, place] of places.entries()) {
+    const entry = fittingEntry(field, place, taken);
+    if (entry === null) return null;
+    taken.set(entry, (taken.get(entry) ?? 0) + 1);
+    let id = `net-${letter.toLowerCase()}${i + 1}`;
+    while (Object.hasOwn(modifiers, id)) id = `${id}-x`;
+    modifiers[id] = netModifier(field, place, entry, `Net ${letter}${i + 1}`);
+  }
+  return { ...setup, modifiers };
 }

@@ -1,11 +1,10 @@
 /** Nets staggered in from the hot side: how many, which grades, how far from the lens, where each free edge stands. */
-import type { Setup } from '../../scene/schema';
 import { distance } from '../../scene/geometry/vector';
 import type { Mend } from './mend';
-import { fittingEntry, NET_PITCH_M, netField, netModifier, netSheet, type NetField, type NetPlace } from './netRig';
-import { gradeChoices, netStock, type NetEntry, type NetGrade } from './netStock';
+import { fittingEntry, hangNets, NET_PITCH_M, netField, netSheet, type NetField, type NetPlace } from './netRig';
+import { gradeChoices, netStock, type NetGrade } from './netStock';
 import { offer, refusal, type RankedMend } from './offer';
-import { meanRay } from './placing';
+import { meanRay, type MeanRay } from './placing';
 import { compareRanks, descend, scan, spaced, type Trial } from './search';
 import { blendOverPatch, SheetRater, type SheetColumns, type SheetsRank } from './sheets';
 import { LEAST_USE, MOST_PATCHES } from './halfScrim';
@@ -13,7 +12,7 @@ import type { Situation } from './situation';
 import { centimetres, counted, metres } from './words';
 
 const NEAREST_M = 0.3;
-const MOST_NETS = 3;
+export const MOST_NETS = 3;
 const DISTANCES_M = [0.3, 0.5, 0.8, 1.2, 1.8, 2.6, 3.5];
 /** Places of the free edges in the coarse scan, by number of nets. */
 const EDGES = [0, 9, 9, 7];
@@ -39,6 +38,24 @@ interface Found {
 const placesOf = ({ grades, at }: NetChoice): NetPlace[] =>
   grades.map((grade, i) => ({ distanceM: at[0]! + i * NET_PITCH_M, edge: at[i + 1]!, grade }));
 
+/** Nets with the light that they stand in. */
+export interface NetPlaces {
+  readonly field: NetField;
+  readonly places: readonly NetPlace[];
+}
+
+/** Where the first of the nets may stand, m down the ray from the lens: behind the mirror, before the window. */
+export function netReach(
+  situation: Situation,
+  { window, throwM, mirrorLegM }: MeanRay,
+): { nearestM: number; farthestM: number } {
+  const lensToWindow = window ? distance(situation.source.frame.origin, window) : throwM;
+  return {
+    nearestM: mirrorLegM + NEAREST_M,
+    farthestM: lensToWindow - CLEAR_OF_WINDOW_M - (MOST_NETS - 1) * NET_PITCH_M,
+  };
+}
+
 function fields(situation: Situation): NetField[] {
   const ray = meanRay(situation);
   const upright = netField(situation, ray, 0);
@@ -54,7 +71,7 @@ function risingLists(values: readonly number[], count: number): number[][] {
   return values.flatMap((value, i) => risingLists(values.slice(i), count - 1).map((rest) => [value, ...rest]));
 }
 
-class NetSearch {
+export class NetSearch {
   private readonly situation: Situation;
   private readonly coarse: SheetRater;
   private readonly rater: SheetRater;
@@ -68,10 +85,15 @@ class NetSearch {
     this.coarse = new SheetRater(situation, true);
     this.rater = new SheetRater(situation, false);
     this.fields = fields(situation);
-    const { window, throwM, mirrorLegM } = meanRay(situation);
-    const lensToWindow = window ? distance(situation.source.frame.origin, window) : throwM;
-    this.nearestM = mirrorLegM + NEAREST_M;
-    this.farthestM = lensToWindow - CLEAR_OF_WINDOW_M - (MOST_NETS - 1) * NET_PITCH_M;
+    const { nearestM, farthestM } = netReach(situation, meanRay(situation));
+    this.nearestM = nearestM;
+    this.farthestM = farthestM;
+  }
+
+  /** Best place of nets of these grades, whatever others the stock has; null where none is large enough. */
+  bestOf(grades: readonly NetGrade[]): NetPlaces | null {
+    const found = this.best(grades.length, grades, [grades.map((_, index) => index)]);
+    return found && { field: found.choice.field, places: placesOf(found.choice) };
   }
 
   private rate(choice: NetChoice, beat: number): SheetsRank | null {
@@ -111,10 +133,10 @@ class NetSearch {
   }
 
   /** Best coarse stagger of each distance and grades; the three best of those in full, and searched from. */
-  best(count: number, stock: readonly NetGrade[]): Found | null {
+  best(count: number, stock: readonly NetGrade[], choices = gradeChoices(stock, count)): Found | null {
     const starts: Found[] = [];
     for (const field of this.fields) {
-      for (const grades of gradeChoices(stock, count)) {
+      for (const grades of choices) {
         for (const first of DISTANCES_M.map((distanceM) => this.nearestM - NEAREST_M + distanceM)) {
           if (first > this.farthestM) continue;
           this.situation.pace.check();
@@ -160,29 +182,6 @@ class NetSearch {
     );
     return { choice: { ...choice, at: end.at }, rank: end.rank };
   }
-}
-
-/** A letter that no net of the setup has: A, B ... */
-function freeLetter(setup: Setup): string {
-  const names = new Set(Object.values(setup.modifiers).map(({ name }) => name));
-  const letters = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
-  return [...letters].find((letter) => !names.has(`Net ${letter}1`)) ?? 'Z';
-}
-
-/** The setup with the nets in it; null where the shop has not enough of them. */
-function hung(setup: Setup, choice: NetChoice): Setup | null {
-  const letter = freeLetter(setup);
-  const taken = new Map<NetEntry, number>();
-  const modifiers = { ...setup.modifiers };
-  for (const [i, place] of placesOf(choice).entries()) {
-    const entry = fittingEntry(choice.field, place, taken);
-    if (entry === null) return null;
-    taken.set(entry, (taken.get(entry) ?? 0) + 1);
-    let id = `net-${letter.toLowerCase()}${i + 1}`;
-    while (Object.hasOwn(modifiers, id)) id = `${id}-x`;
-    modifiers[id] = netModifier(choice.field, place, entry, `Net ${letter}${i + 1}`);
-  }
-  return { ...setup, modifiers };
 }
 
 const gradeName = (stops: number): string => (stops === 1 ? 'double' : stops === 0.5 ? 'single' : `${stops}-stop net`);
@@ -237,7 +236,7 @@ export function staggeredNets(situation: Situation): (Mend | RankedMend)[] {
       refused = `The emitter is so wide that a net blends over ${patches.toFixed(0)} patch lengths: it would only dim.`;
       continue;
     }
-    const setup = hung(situation.setup, choice);
+    const setup = hangNets(situation.setup, choice.field, placesOf(choice));
     if (setup === null) continue;
     best = rank.score;
     found.push(

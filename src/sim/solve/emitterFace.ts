@@ -4,6 +4,7 @@
  * the sun is a disc of directions, the same for every receiver.
  */
 import { cross, length, scale, type Vec3 } from '../../scene/geometry/vector';
+import { uniformPolygonIlluminance } from '../photometry/closedForms';
 import { CIRCLE_ARCS } from './clipping';
 import type { CompiledSource, LitSector } from './compiled';
 import type { Quality } from './quality';
@@ -178,7 +179,7 @@ function turnToTube(
   towards[1]! += (outY / awayM) * chordM;
   towards[2]! += (outZ / awayM) * chordM;
   face.areaPerUnit = halfLengthM * halfWidthM;
-  if (face.slim) placeEnds(face, alongM, awayM, chordM, halfLengthM, radiusM);
+  if (face.slim) placeEnds(face, alongM, awayM, chordM, halfLengthM, radiusM, lit === null);
   else placeRims(face, alongM, awayM, chordM, halfLengthM, halfWidthM, radiusM);
   return true;
 }
@@ -191,11 +192,14 @@ function placeEnds(
   chordM: number,
   halfLengthM: number,
   radiusM: number,
+  isLitAllRound: boolean,
 ): void {
   const { corners } = face;
-  const low = rimPlace(seen[0]!, awayM, chordM, radiusM);
-  const high = rimPlace(seen[1]!, awayM, chordM, radiusM);
-  const reach = 1 + meanOfEllipse(low, high) * ((awayM - chordM) / (awayM - radiusM) - 1);
+  // From one line of tangents to the other, where nothing of it is dark.
+  const low = isLitAllRound ? -1 : rimPlace(seen[0]!, awayM, chordM, radiusM);
+  const high = isLitAllRound ? 1 : rimPlace(seen[1]!, awayM, chordM, radiusM);
+  const mean = isLitAllRound ? Math.PI / 4 : meanOfEllipse(low, high);
+  const reach = 1 + mean * ((awayM - chordM) / (awayM - radiusM) - 1);
   const far = (alongM + (halfLengthM - alongM) * reach) / halfLengthM;
   const near = (alongM + (-halfLengthM - alongM) * reach) / halfLengthM;
   corners[1] = low;
@@ -239,4 +243,19 @@ function placeRims(
     extentU = Math.max(extentU, Math.abs(far), Math.abs(near));
   }
   face.extentU = extentU;
+}
+
+/** Lambert's contour integral of an evenly bright patch of a face: exact however near it is, but for arcs, taken in chords. */
+export function contourIlluminance(
+  { towards: w, halfU: U, halfV: V }: EmitterFace,
+  luminance: number,
+  receiverNormal: Vec3,
+  outline: readonly (readonly [u: number, v: number])[],
+): number {
+  const corners = outline.map(([u, v]): Vec3 => [
+    w[0]! + u * U[0]! + v * V[0]!,
+    w[1]! + u * U[1]! + v * V[1]!,
+    w[2]! + u * U[2]! + v * V[2]!,
+  ]);
+  return uniformPolygonIlluminance(luminance, corners, [0, 0, 0], receiverNormal);
 }

@@ -1,17 +1,35 @@
 /** What covers an emitter's face as one receiver sees it: edges across the face, by piece and by group. */
+import { FIRST_LINE, LINE_CAPACITY, lines } from './clipping';
 import type { EdgeGroup } from './edgeTable';
 
 /** A transmittance below this is darkness left over from rounding. */
 export const DARK = 1e-12;
 
-export interface CoverCapacity {
-  readonly pieces: number;
-  readonly edges: number;
-}
+/** Pieces and groups of all covers under way. */
+const PIECE_CAPACITY = 1 << 16;
+export const GROUP_CAPACITY = 1 << 14;
+
+/**
+ * What covers the face and the parts of it, each cover's numbers behind those of the cover that it is part of. One integral
+ * is under way at a time: constants of the module are reached quicker than fields.
+ */
+export const coefficient = new Float64Array(PIECE_CAPACITY);
+/** Lines of a piece across the face, in `lines`. */
+export const lineFrom = new Int32Array(PIECE_CAPACITY);
+export const lineTo = new Int32Array(PIECE_CAPACITY);
+/** Groups that cover part of the face: their pieces, and what the pieces that cover all of it leave. */
+export const groupId = new Int32Array(GROUP_CAPACITY);
+export const pieceFrom = new Int32Array(GROUP_CAPACITY);
+export const pieceTo = new Int32Array(GROUP_CAPACITY);
+export const through = new Float64Array(GROUP_CAPACITY);
+
+/** Lines of the open part of the face lie apart. */
+const FIRST_OPEN = LINE_CAPACITY / 2;
 
 export class FaceCover {
   readonly groups: readonly EdgeGroup[];
-  readonly capacity: CoverCapacity;
+  /** The cover that this one is part of. */
+  private readonly parent: FaceCover | null;
   /** Transmittance of the groups that cover the whole face alike. */
   share = 1;
   /** Woven groups that cover the whole face. */
@@ -19,52 +37,42 @@ export class FaceCover {
   readonly woven: Int32Array;
   /** Polygons that the expansion of the product over the groups may come to at most. */
   leaves = 1;
-  /** Edges h0, hu, hv of the convex part of the face that lets light through at all, as far as single groups tell. */
-  openEdges = 0;
-  readonly open: Float64Array;
-  /** Other groups that cover part of the face: their pieces, and what the pieces that cover all of it leave. */
-  groupCount = 0;
-  readonly groupId: Int32Array;
-  readonly groupFrom: Int32Array;
-  readonly groupTo: Int32Array;
-  readonly through: Float64Array;
-  readonly coefficient: Float64Array;
-  readonly edgeFrom: Int32Array;
-  readonly edgeTo: Int32Array;
-  /** h0, hu, hv of the edges that cross the face. */
-  readonly crossing: Float64Array;
+  /** Lines of the convex part of the face that lets light through at all, as far as single groups tell. */
+  openFrom = FIRST_OPEN;
+  openTo = FIRST_OPEN;
+  /** Other groups that cover part of the face. */
+  groupFrom = 0;
+  groupTo = 0;
+  pieceEnd = 0;
+  lineEnd = FIRST_LINE;
   private readonly weaves: Uint8Array;
   private readonly hasWeaves: boolean;
 
-  constructor(groups: readonly EdgeGroup[], capacity: CoverCapacity) {
+  constructor(groups: readonly EdgeGroup[], parent: FaceCover | null = null) {
     this.groups = groups;
-    this.capacity = capacity;
-    const { pieces, edges } = capacity;
+    this.parent = parent;
     this.woven = new Int32Array(groups.length);
-    this.groupId = new Int32Array(groups.length);
-    this.groupFrom = new Int32Array(groups.length);
-    this.groupTo = new Int32Array(groups.length);
-    this.through = new Float64Array(groups.length);
-    this.coefficient = new Float64Array(pieces);
-    this.edgeFrom = new Int32Array(pieces);
-    this.edgeTo = new Int32Array(pieces);
-    this.crossing = new Float64Array(3 * edges);
-    this.open = new Float64Array(3 * edges);
     this.weaves = Uint8Array.from(groups, ({ layer }) => (layer !== null && layer.weave !== null ? 1 : 0));
     this.hasWeaves = this.weaves.includes(1);
   }
 
+  /** Starts anew, behind what the cover holds that this one is part of. */
   clear(): void {
+    const { parent } = this;
     this.share = 1;
-    this.wovenCount = 0;
-    this.groupCount = 0;
-    this.openEdges = 0;
     this.leaves = 1;
+    this.wovenCount = 0;
+    this.groupFrom = parent === null ? 0 : parent.groupTo;
+    this.groupTo = this.groupFrom;
+    this.pieceEnd = parent === null ? 0 : parent.pieceEnd;
+    this.lineEnd = parent === null ? FIRST_LINE : parent.lineEnd;
+    this.openFrom = parent === null ? FIRST_OPEN : parent.openTo;
+    this.openTo = this.openFrom;
   }
 
-  /** True where the n-th group that covers part of the face is woven. */
+  /** True where group n of those that cover part of the face is woven. */
   isWoven(n: number): boolean {
-    return this.weaves[this.groupId[n]!] === 1;
+    return this.hasWeaves && this.weaves[groupId[n]!] === 1;
   }
   /** True where group `id` is woven. */
   isWovenGroup(id: number): boolean {
@@ -74,7 +82,7 @@ export class FaceCover {
   meetsWeave(): boolean {
     if (!this.hasWeaves) return false;
     if (this.wovenCount > 0) return true;
-    for (let n = 0; n < this.groupCount; n++) if (this.isWoven(n)) return true;
+    for (let n = this.groupFrom; n < this.groupTo; n++) if (this.isWoven(n)) return true;
     return false;
   }
 
@@ -82,8 +90,8 @@ export class FaceCover {
   leastOverWeaves(towards: Float64Array): number {
     let least = Infinity;
     for (let i = 0; i < this.wovenCount; i++) least = Math.min(least, this.overWeave(this.woven[i]!, towards));
-    for (let n = 0; n < this.groupCount; n++) {
-      if (this.isWoven(n)) least = Math.min(least, this.overWeave(this.groupId[n]!, towards));
+    for (let n = this.groupFrom; n < this.groupTo; n++) {
+      if (this.isWoven(n)) least = Math.min(least, this.overWeave(groupId[n]!, towards));
     }
     return least;
   }
@@ -93,47 +101,54 @@ export class FaceCover {
     return Math.abs(x * towards[0]! + y * towards[1]! + z * towards[2]!);
   }
 
-  addGroup(id: number, firstPiece: number, endPiece: number, through: number): void {
-    if (this.weaves[id] === 0 && this.addOpen(firstPiece, endPiece, through)) return;
-    const n = this.groupCount++;
-    this.groupId[n] = id;
-    this.groupFrom[n] = firstPiece;
-    this.groupTo[n] = endPiece;
-    const isDark = Math.abs(through) < DARK;
-    this.through[n] = isDark ? 0 : through;
-    this.leaves *= endPiece - firstPiece + (isDark ? 0 : 1);
+  /**
+   * A group of which pieces from `pieceEnd` up to `end` cover part of the face, the others leave `left`.
+   * @throws {RangeError} if more edges cross the face than are kept
+   */
+  addGroup(id: number, end: number, left: number): void {
+    const first = this.pieceEnd;
+    this.pieceEnd = end;
+    this.lineEnd = lineTo[end - 1]!;
+    if (!(this.lineEnd <= FIRST_OPEN && end <= PIECE_CAPACITY && this.groupTo < GROUP_CAPACITY)) {
+      throw new RangeError(`more than ${FIRST_OPEN} edges cross the light of one lamp at one place`);
+    }
+    if (this.weaves[id] === 0 && this.addOpen(first, end, left)) return;
+    const n = this.groupTo++;
+    const isDark = Math.abs(left) < DARK;
+    groupId[n] = id;
+    pieceFrom[n] = first;
+    pieceTo[n] = end;
+    through[n] = isDark ? 0 : left;
+    this.leaves *= end - first + (isDark ? 0 : 1);
   }
 
   /**
    * A group that lets light through in one convex part of the face only: in a hole, or beside opaque pieces of which one
    * edge each crosses the face (pieces of a group do not overlap). Then one cut stands for a sum over its pieces.
    */
-  private addOpen(firstPiece: number, endPiece: number, through: number): boolean {
-    const isHole = Math.abs(through) < DARK;
-    if (isHole && endPiece - firstPiece > 1) return false;
-    for (let piece = firstPiece; !isHole && piece < endPiece; piece++) {
-      if (this.edgeTo[piece]! - this.edgeFrom[piece]! > 1) return false;
-      if (Math.abs(this.coefficient[piece]! + through) >= DARK) return false;
+  private addOpen(first: number, end: number, left: number): boolean {
+    const isHole = Math.abs(left) < DARK;
+    if (isHole && end - first > 1) return false;
+    for (let piece = first; !isHole && piece < end; piece++) {
+      if (lineTo[piece]! - lineFrom[piece]! > 1) return false;
+      if (Math.abs(coefficient[piece]! + left) >= DARK) return false;
     }
-    const { crossing, open } = this;
     const sign = isHole ? 1 : -1;
-    let write = 3 * this.openEdges;
-    for (let read = 3 * this.edgeFrom[firstPiece]!; read < 3 * this.edgeTo[endPiece - 1]!; read++) {
-      open[write++] = sign * crossing[read]!;
-    }
-    this.openEdges = write / 3;
-    this.share *= isHole ? this.coefficient[firstPiece]! : through;
+    let write = 3 * this.openTo;
+    for (let read = 3 * lineFrom[first]!; read < 3 * lineTo[end - 1]!; read++) lines[write++] = sign * lines[read]!;
+    this.openTo = write / 3;
+    this.share *= isHole ? coefficient[first]! : left;
     return true;
   }
 
   /** A group that covers the whole face alike; false where it is opaque. */
-  addWhole(id: number, through: number): boolean {
+  addWhole(id: number, left: number): boolean {
     if (this.weaves[id] === 1) {
-      if (through < 0.5) this.woven[this.wovenCount++] = id;
+      if (left < 0.5) this.woven[this.wovenCount++] = id;
       return true;
     }
-    if (through < DARK) return false;
-    this.share *= through;
+    if (left < DARK) return false;
+    this.share *= left;
     return true;
   }
 
@@ -141,12 +156,12 @@ export class FaceCover {
   bounds(): [least: number, most: number] {
     let least = 1;
     let most = 1;
-    for (let n = 0; n < this.groupCount; n++) {
-      let low = this.through[n]!;
+    for (let n = this.groupFrom; n < this.groupTo; n++) {
+      let low = through[n]!;
       let high = low;
-      for (let piece = this.groupFrom[n]!; piece < this.groupTo[n]!; piece++) {
-        low += Math.min(0, this.coefficient[piece]!);
-        high += Math.max(0, this.coefficient[piece]!);
+      for (let piece = pieceFrom[n]!; piece < pieceTo[n]!; piece++) {
+        low += Math.min(0, coefficient[piece]!);
+        high += Math.max(0, coefficient[piece]!);
       }
       // A weave lets through what its slant says: nothing at the least.
       least *= this.isWoven(n) ? 0 : Math.max(0, low);
@@ -164,41 +179,44 @@ export class FaceCover {
   narrowTo(cell: Float64Array, into: FaceCover): boolean {
     into.clear();
     for (let i = 0; i < this.wovenCount; i++) into.woven[into.wovenCount++] = this.woven[i]!;
-    let pieces = 0;
-    let edges = 0;
-    for (let n = 0; n < this.groupCount; n++) {
-      const firstPiece = pieces;
-      let through = this.through[n]!;
-      for (let piece = this.groupFrom[n]!; piece < this.groupTo[n]!; piece++) {
-        const found = this.crossCell(piece, cell, into, edges);
-        if (found === edges) through += this.coefficient[piece]!;
-        else if (found > edges) {
-          into.coefficient[pieces] = this.coefficient[piece]!;
-          into.edgeFrom[pieces] = edges;
-          into.edgeTo[pieces++] = found;
-          edges = found;
+    for (let n = this.groupFrom; n < this.groupTo; n++) {
+      const id = groupId[n]!;
+      const first = into.pieceEnd;
+      let piece = first;
+      let end = into.lineEnd;
+      let left = through[n]!;
+      for (let whole = pieceFrom[n]!; whole < pieceTo[n]!; whole++) {
+        const found = crossCell(whole, cell, end);
+        if (found === end) left += coefficient[whole]!;
+        else if (found > end) {
+          coefficient[piece] = coefficient[whole]!;
+          lineFrom[piece] = end;
+          lineTo[piece++] = found;
+          end = found;
         }
       }
-      if (pieces > firstPiece) into.addGroup(this.groupId[n]!, firstPiece, pieces, through);
-      else if (!into.addWhole(this.groupId[n]!, through)) return false;
+      if (piece > first) into.addGroup(id, piece, left);
+      else if (!into.addWhole(id, left)) return false;
     }
     return true;
   }
+}
 
-  /** Copies the edges of a piece that cross the cell; their end, or -1 where the piece is beside the cell. */
-  private crossCell(piece: number, cell: Float64Array, into: FaceCover, first: number): number {
-    const { crossing } = this;
-    let edges = first;
-    for (let edge = this.edgeFrom[piece]!; edge < this.edgeTo[piece]!; edge++) {
-      const hu = crossing[3 * edge + 1]!;
-      const hv = crossing[3 * edge + 2]!;
-      const middle = crossing[3 * edge]! + hu * cell[0]! + hv * cell[1]!;
-      const reach = Math.abs(hu) * cell[2]! + Math.abs(hv) * cell[3]!;
-      if (middle <= -reach) return -1;
-      if (middle >= reach) continue;
-      into.crossing.set(crossing.subarray(3 * edge, 3 * edge + 3), 3 * edges);
-      edges++;
-    }
-    return edges;
+/** Copies the lines of a piece that cross the cell to `first` on; their end, or -1 where the piece is beside the cell. */
+function crossCell(piece: number, cell: Float64Array, first: number): number {
+  let write = 3 * first;
+  for (let read = 3 * lineFrom[piece]!; read < 3 * lineTo[piece]!; read += 3) {
+    const h0 = lines[read]!;
+    const hu = lines[read + 1]!;
+    const hv = lines[read + 2]!;
+    const middle = h0 + hu * cell[0]! + hv * cell[1]!;
+    const reach = Math.abs(hu) * cell[2]! + Math.abs(hv) * cell[3]!;
+    if (middle <= -reach) return -1;
+    if (middle >= reach) continue;
+    lines[write] = h0;
+    lines[write + 1] = hu;
+    lines[write + 2] = hv;
+    write += 3;
   }
+  return write / 3;
 }

@@ -1,7 +1,8 @@
-/** What a lamp's accessories do to its light as a whole: gels, an egg crate, scrims round an all-round lamp. */
+/** What a lamp's accessories do to its light as a whole: gels, an egg crate, black edges, scrims round an all-round lamp. */
 import type { Lamp } from '../../scene/schema';
 import { shiftColour } from '../colour/gels';
 import { eggCrateOf } from '../photometry/eggCrate';
+import { withBlackEdges } from './blackEdges';
 import type { CompiledSource } from './compiled';
 import { hasFront } from './lampFront';
 import { wholeScrimShare } from './lampScrims';
@@ -25,5 +26,5 @@ export function dressed(source: CompiledSource, lamp: Lamp): CompiledSource {
       profile = { kind: 'crated', inner: profile, slope };
     }
   }
-  return { ...source, peakCandela, profile, colour };
+  return withBlackEdges({ ...source, peakCandela, profile, colour }, lamp);
 }

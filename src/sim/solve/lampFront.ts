@@ -2,6 +2,7 @@
  * What stands at a lamp's front and cuts its light alone: the rim of a lens, the ring that barn doors hang from and their
  * leaves, a snoot. All opaque, all plane: layers like any other.
  */
+import { blackenedM } from '../../scene/blackEdges';
 import type { Lamp, Point2 } from '../../scene/schema';
 import { cosDeg, frameFromPose, sinDeg, worldFromLocal, type Frame } from '../../scene/geometry/frames';
 import { add, addScaled, cross, normalise, scale, subtract, type Vec3 } from '../../scene/geometry/vector';
@@ -163,7 +164,8 @@ export function lampFront(sourceId: string, lamp: Lamp): FrontParts {
   const lens = frameFromPose(lamp.pose);
   const front = frontOf(lamp);
   if (lamp.distribution.kind === 'lensed') {
-    builder.addRing('lens rim', lens, 0, areaMatchedCircle(lamp.distribution.lensDiameterM / 2, RIM_CORNERS));
+    const openM = lamp.distribution.lensDiameterM / 2 - blackenedM(lamp).ringM;
+    builder.addRing('lens rim', lens, 0, areaMatchedCircle(openM, RIM_CORNERS));
   }
   const aheadM = mountM(lamp);
   if (front === null || aheadM === null) return builder;

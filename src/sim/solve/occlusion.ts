@@ -9,7 +9,8 @@
 import type { Vec3 } from '../../scene/geometry/vector';
 import { bodyReach, ROW, SLACK, SOFT, TURNED, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
-import { DARK, FaceCover } from './faceCover';
+import { lines } from './clipping';
+import { coefficient, DARK, FaceCover, lineFrom, lineTo } from './faceCover';
 
 /**
  * A half-shadow that is narrow against a cell bends the light strongly within it: values between receivers are
@@ -36,6 +37,10 @@ export class Occlusion {
   /** Gate parts that only the kernel can tell, because they are soft over the face. */
   softGate = 0;
 
+  /** Rows of the edges that cross a face at its present place, nine numbers each: the table's, or those of a held face. */
+  private rows: Float64Array;
+  private turning: boolean;
+  private readonly heldRows: Float64Array;
   private readonly face: EmitterFace;
   private readonly axis: Vec3;
   private readonly radiusM: number;
@@ -60,6 +65,9 @@ export class Occlusion {
     this.face = face;
     this.axis = axis;
     this.radiusM = radiusM;
+    this.rows = table.edges;
+    this.turning = table.turning;
+    this.heldRows = new Float64Array(table.turning ? table.edges.length : 0);
     this.penumbra = face.round ? PENUMBRA_OVER_CELL.round : PENUMBRA_OVER_CELL.straight;
     const { groups } = table;
     const pieces = table.pieceGroup.length;
@@ -73,7 +81,7 @@ export class Occlusion {
     this.settledCount = new Int32Array(levels);
     this.from = new Int32Array(levels);
     this.to = new Int32Array(levels);
-    this.cover = new FaceCover(groups, { pieces, edges });
+    this.cover = new FaceCover(groups);
     this.listAll();
   }
 
@@ -207,7 +215,6 @@ export class Occlusion {
   gather(level: number, roles: number, soft: number): boolean {
     const { list, groupTotal, covers, settled, cover, bits } = this;
     const { pieceGroup, coefficients } = this.table;
-    const { coefficient, edgeFrom, edgeTo } = cover;
     cover.clear();
     this.softGate = 0;
     for (let i = 0; i < this.settledCount[level]!; i++) {
@@ -216,36 +223,34 @@ export class Occlusion {
     }
     let read = this.from[level]!;
     const end = this.to[level]!;
-    let pieces = 0;
-    let edges = 0;
     while (read < end) {
       const id = pieceGroup[list[read]!]!;
       const bit = bits[id]!;
       const counts = (bit & (roles | soft)) !== 0;
-      const firstPiece = pieces;
-      let through = covers[level * groupTotal + id]!;
+      const first = cover.pieceEnd;
+      let pieces = first;
+      let to = cover.lineEnd;
+      let left = covers[level * groupTotal + id]!;
       do {
         const piece = list[read]!;
         const stop = read + 2 + list[read + 1]!;
         if (counts) {
-          const found = this.cross(read + 2, stop, edges);
-          if (found === edges) through += coefficients[piece]!;
-          else if (found > edges) {
+          const found = this.cross(read + 2, stop, to);
+          if (found === to) left += coefficients[piece]!;
+          else if (found > to) {
             coefficient[pieces] = coefficients[piece]!;
-            edgeFrom[pieces] = edges;
-            edgeTo[pieces++] = found;
-            edges = found;
+            lineFrom[pieces] = to;
+            lineTo[pieces++] = found;
+            to = found;
           }
         }
         read = stop;
       } while (read < end && pieceGroup[list[read]!] === id);
       if (!counts) continue;
-      if (pieces === firstPiece) {
-        if (!this.addWhole(id, through, roles, soft)) return false;
-      } else if ((bit & soft) !== 0) {
-        this.softGate |= bit;
-        pieces = firstPiece;
-      } else cover.addGroup(id, firstPiece, pieces, through);
+      if (pieces === first) {
+        if (!this.addWhole(id, left, roles, soft)) return false;
+      } else if ((bit & soft) !== 0) this.softGate |= bit;
+      else cover.addGroup(id, pieces, left);
     }
     return true;
   }
@@ -264,14 +269,47 @@ export class Occlusion {
    * @returns their end; `first` where the piece covers the whole face, -1 where it covers nothing of it
    */
   private cross(from: number, stop: number, first: number): number {
-    return this.table.turning ? this.crossTurned(from, stop, first) : this.crossFixed(from, stop, first);
+    return this.turning ? this.crossTurned(from, stop, first) : this.crossFixed(from, stop, first);
+  }
+
+  /**
+   * Takes the face as it is now for all receivers, until `release`. Then the edges listed at `level` are affine in the
+   * receiver as those of a fixed face: with n(r) = A + x B + y C and the face's centre at s, n·(s - r) has no second order.
+   * @param from s, from the plane's origin
+   * @param axisX, axisY of the plane
+   */
+  hold(level: number, from: Float64Array, axisX: Float64Array, axisY: Float64Array): void {
+    const { table, list, heldRows, face } = this;
+    const { edges, turned } = table;
+    let read = this.from[level]!;
+    const end = this.to[level]!;
+    while (read < end) {
+      const stop = read + 2 + list[read + 1]!;
+      for (let k = read + 2; k < stop; k++) {
+        const i = list[k]! * ROW;
+        const j = list[k]! * TURNED;
+        for (let step = 0; step < 3; step++) {
+          heldRows[i + step] = normalAlong(edges, i + step, from) + turned[j + step]!;
+          heldRows[i + 3 + step] = normalAlong(edges, i + step, face.halfU);
+          heldRows[i + 6 + step] = normalAlong(edges, i + step, face.halfV);
+        }
+        heldRows[i + 1]! -= normalAlong(edges, i, axisX);
+        heldRows[i + 2]! -= normalAlong(edges, i, axisY);
+      }
+      read = stop;
+    }
+    this.rows = heldRows;
+    this.turning = false;
+  }
+
+  release(): void {
+    this.rows = this.table.edges;
+    this.turning = this.table.turning;
   }
 
   private crossFixed(from: number, stop: number, first: number): number {
-    const { table, list, at } = this;
-    const { crossing } = this.cover;
-    const { edges: rows } = table;
-    const { round } = this.face;
+    const { table, list, at, rows } = this;
+    const { round, extentU } = this.face;
     const x = at[0]!;
     const y = at[1]!;
     let write = 3 * first;
@@ -281,14 +319,14 @@ export class Occlusion {
       const hu = rows[i + 3]! + rows[i + 4]! * x + rows[i + 5]! * y;
       const hv = rows[i + 6]! + rows[i + 7]! * x + rows[i + 8]! * y;
       const square = h0 * h0;
-      const reach = Math.abs(hu) + Math.abs(hv);
+      const reach = Math.abs(hu) * extentU + Math.abs(hv);
       if (square >= (round ? hu * hu + hv * hv : reach * reach)) {
         if (h0 < 0 || (h0 === 0 && table.ownsEdge[list[k]!] === 0)) return -1;
         continue;
       }
-      crossing[write] = h0;
-      crossing[write + 1] = hu;
-      crossing[write + 2] = hv;
+      lines[write] = h0;
+      lines[write + 1] = hu;
+      lines[write + 2] = hv;
       write += 3;
     }
     return write / 3;
@@ -297,7 +335,6 @@ export class Occlusion {
   /** The nine numbers are those of the normal n(r): its products with the face as this receiver sees it. */
   private crossTurned(from: number, stop: number, first: number): number {
     const { table, list, at } = this;
-    const { crossing } = this.cover;
     const { edges: rows, turned } = table;
     const { towards, halfU, halfV, round, extentU } = this.face;
     const tx = towards[0]!;
@@ -328,11 +365,16 @@ export class Occlusion {
         if (h0 < 0 || (h0 === 0 && table.ownsEdge[edge] === 0)) return -1;
         continue;
       }
-      crossing[write] = h0;
-      crossing[write + 1] = hu;
-      crossing[write + 2] = hv;
+      lines[write] = h0;
+      lines[write + 1] = hu;
+      lines[write + 2] = hv;
       write += 3;
     }
     return write / 3;
   }
+}
+
+/** One of the three numbers c, cx, cy of n(r)'s parts, at `first`, `first + 3` and `first + 6`, times a vector. */
+function normalAlong(rows: Float64Array, first: number, vector: Float64Array): number {
+  return rows[first]! * vector[0]! + rows[first + 3]! * vector[1]! + rows[first + 6]! * vector[2]!;
 }

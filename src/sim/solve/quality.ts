@@ -20,6 +20,8 @@ export interface Quality {
   readonly hardGate: number;
   /** Sides of the polygon that stands for a projection spot's round field. */
   readonly fieldSides: number;
+  /** Half diagonal of a cell of receivers, over its distance, up to which a face that turns is taken as its middle sees it. */
+  readonly turnRad: number;
   /** Largest residual that interpolation between receivers may show, of the peak and of the value. */
   readonly interpolation: number;
 }
@@ -36,6 +38,7 @@ export const GRID_QUALITY: Quality = {
   webShare: 0.5,
   hardGate: 1.5,
   fieldSides: 96,
+  turnRad: 0.03,
   interpolation: 0.002,
 };
 export const METER_QUALITY: Quality = {
@@ -49,6 +52,7 @@ export const METER_QUALITY: Quality = {
   webShare: 0.3,
   hardGate: 2,
   fieldSides: 384,
+  turnRad: 0,
   interpolation: 0,
 };
 /** The meter rule with every face split in four: its change is the reported integration error. */
@@ -63,5 +67,6 @@ export const CHECK_QUALITY: Quality = {
   webShare: 0.15,
   hardGate: 3,
   fieldSides: 768,
+  turnRad: 0,
   interpolation: 0,
 };

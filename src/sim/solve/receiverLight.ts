@@ -6,6 +6,7 @@ import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFa
 import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
+import { HORIZON_LINE, lines } from './clipping';
 import { Occlusion } from './occlusion';
 import { beamSlope, fallToHalfRad, splitScale } from './profile';
 import type { Quality } from './quality';
@@ -37,7 +38,14 @@ export class ReceiverLight {
   private readonly source: CompiledSource;
   private readonly plane: ReceiverPlane;
   private readonly quality: Quality;
+  /** The face shows itself otherwise to every receiver. */
   private readonly turns: boolean;
+  /** ... and is turned to each, unless it is held. */
+  private turnsNow: boolean;
+  /** A face may be held: what it shows changes in second order with the receiver, but for a tube's ends. */
+  private readonly canHold: boolean;
+  /** Radius over half length of a tube: by so much of the angle the ends of its silhouette move, in half lengths. */
+  private readonly endShare: number;
   private readonly isPoint: boolean;
   private readonly atInfinity: boolean;
   private readonly allRound: boolean;
@@ -52,8 +60,10 @@ export class ReceiverLight {
   private readonly cells = new Int32Array(2);
   /** The present receiver sees part of the face at so low an angle that its cosine is no small change of one value. */
   private grazes = false;
-  /** From the plane's origin to the emitter's centre; for the sun the direction to it. */
-  private readonly centre: Float64Array;
+  /** From the plane's origin to the face's centre, of a face that turns to the emitter's; for the sun the direction to it. */
+  private centre: Float64Array;
+  private readonly ownCentre: Float64Array;
+  private readonly heldCentre = new Float64Array(3);
   private readonly axisX: Float64Array;
   private readonly axisY: Float64Array;
 
@@ -70,6 +80,9 @@ export class ReceiverLight {
     this.plane = plane;
     this.quality = quality;
     this.turns = facesReceiver(source);
+    this.turnsNow = this.turns;
+    this.canHold = this.turns && quality.turnRad > 0 && !(shape.kind === 'tube' && shape.lit !== null);
+    this.endShare = shape.kind === 'tube' ? shape.radiusM / shape.halfLengthM : 0;
     this.isPoint = shape.kind === 'point';
     this.atInfinity = shape.kind === 'sun';
     this.allRound = profile.kind === 'web' || (this.isPoint && profile.kind === 'flat');
@@ -77,7 +90,8 @@ export class ReceiverLight {
     this.edgeWidths = profile.kind === 'projection' ? edgeWidthsRad(profile) : [];
     this.webBendRad = profile.kind === 'web' ? bendRad(profile.grid) : 0;
     this.gateBits = ((1 << this.edgeWidths.length) - 1) << FIRST_GATE_BIT;
-    this.centre = new Float64Array(this.atInfinity ? frame.origin : subtract(frame.origin, plane.origin));
+    this.ownCentre = new Float64Array(this.atInfinity ? frame.origin : subtract(frame.origin, plane.origin));
+    this.centre = this.ownCentre;
     this.axisX = new Float64Array(plane.axisX);
     this.axisY = new Float64Array(plane.axisY);
     this.face = makeFace(source, quality);
@@ -96,6 +110,40 @@ export class ReceiverLight {
     this.kernel = new Kernel(source, this.face, plane.normal, dome);
     const even = profile.kind === 'cosine' && profile.exponent === 1 && !dome;
     this.integral = new FaceIntegral(this.occlusion.cover, this.face, this.kernel, plane.normal, this.turns, even);
+    if (this.atInfinity) {
+      this.face.towards.set(this.centre);
+      this.kernel.turn();
+    }
+  }
+
+  /**
+   * Takes a face that turns as the middle of a cell sees it for all receivers of the cell, where the cell is small against
+   * its distance: the width of what they see errs by the square of that ratio (docs/physics.md). The cell's list lies at `level`, its middle
+   * at `occlusion.at`.
+   */
+  hold(level: number): void {
+    if (!this.canHold) return;
+    this.release();
+    if (!this.place()) return;
+    const { occlusion, heldCentre, kernel, face, axisX, axisY } = this;
+    const { turnRad } = this.quality;
+    const turnedRad = Math.hypot(occlusion.half[0]!, occlusion.half[1]!) / kernel.height();
+    if (turnedRad > turnRad || turnedRad * this.endShare > turnRad * turnRad) return;
+    for (let i = 0; i < 3; i++) {
+      heldCentre[i] = face.towards[i]! + occlusion.at[0]! * axisX[i]! + occlusion.at[1]! * axisY[i]!;
+    }
+    this.centre = heldCentre;
+    this.turnsNow = false;
+    occlusion.hold(level, heldCentre, axisX, axisY);
+    this.integral.hold();
+  }
+
+  /** Turns the face to each receiver again. */
+  release(): void {
+    this.centre = this.ownCentre;
+    this.turnsNow = this.turns;
+    this.occlusion.release();
+    this.integral.release();
   }
 
   /**
@@ -103,22 +151,24 @@ export class ReceiverLight {
    * @returns false where the source cannot reach it whatever stands between: behind the lamp, below the horizon
    */
   place(): boolean {
-    const { face, centre, axisX, axisY, mirrorFront } = this;
+    const { face, axisX, axisY, mirrorFront, turnsNow } = this;
     if (mirrorFront !== null) {
       const { at } = this.occlusion;
       if (mirrorFront[0] + mirrorFront[1] * at[0]! + mirrorFront[2] * at[1]! <= 0) return false;
     }
     const { towards } = face;
-    if (this.atInfinity) towards.set(centre);
-    else {
+    if (!this.atInfinity) {
+      const { centre } = this;
       const x = this.occlusion.at[0]!;
       const y = this.occlusion.at[1]!;
       towards[0] = centre[0]! - x * axisX[0]! - y * axisY[0]!;
       towards[1] = centre[1]! - x * axisX[1]! - y * axisY[1]!;
       towards[2] = centre[2]! - x * axisX[2]! - y * axisY[2]!;
     }
-    if (this.turns && !turnFace(face, this.source)) return false;
-    this.kernel.turn();
+    if (turnsNow) {
+      if (!turnFace(face, this.source)) return false;
+      this.kernel.turn();
+    }
     if (!this.allRound && this.kernel.height() <= this.source.outletM) return false;
     return this.raiseHorizon();
   }
@@ -127,7 +177,6 @@ export class ReceiverLight {
   private raiseHorizon(): boolean {
     const { towards: w, extentU, round } = this.face;
     const { normal: n, receptor } = this.plane;
-    const { horizon } = this.integral;
     const { about } = this.kernel;
     this.integral.horizonCrosses = false;
     this.grazes = false;
@@ -139,9 +188,9 @@ export class ReceiverLight {
     this.grazes = h0 < GRAZING * reach;
     if (h0 < reach) {
       this.integral.horizonCrosses = true;
-      horizon[0] = h0;
-      horizon[1] = hu;
-      horizon[2] = hv;
+      lines[3 * HORIZON_LINE] = h0;
+      lines[3 * HORIZON_LINE + 1] = hu;
+      lines[3 * HORIZON_LINE + 2] = hv;
     }
     return h0 + reach > 0;
   }

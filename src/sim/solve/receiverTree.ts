@@ -128,8 +128,9 @@ export class ReceiverTree {
     const settled = occlusion.isSettled(level + 1);
     const small = columns <= LEAF && rows <= LEAF;
     const widest = settled ? WIDEST_SMOOTH : WIDEST_SHADED;
-    if (!sharp && columns <= widest && rows <= widest && this.interpolates(column, row, columns, rows, level + 1))
-      return;
+    const smooth = !sharp && columns <= widest && rows <= widest;
+    if (smooth || small) this.light.hold(level + 1);
+    if (smooth && this.interpolates(column, row, columns, rows, level + 1)) return;
     if (small) this.fillEach(column, row, columns, rows, level + 1);
     else this.quarter(column, row, columns, rows, level + 1);
   }

@@ -12,6 +12,7 @@ import type { CompareTask, EvenOutTask, MeteringTask, ThrowResult, ThrowTask } f
 import type { EvenResult } from '../coverage/evenOut';
 import type { MeteringPoint } from '../coverage/meteringGrid';
 import type { SunThrowResult, SunThrowTask } from '../coverage/sunThrow';
+import type { GripResults, GripTask } from '../grip/gripTasks';
 import type { Mend } from '../mends/mend';
 import type { PlaceAnswer } from '../place/placeAnswer';
 import type { PlaceRequest } from '../place/placeRequest';
@@ -29,6 +30,11 @@ export const CHANNELS = [
   'twinChecks',
   'mends',
   'place',
+  'gripFirst',
+  'gripPlan',
+  'gripAfter',
+  'gripBefore',
+  'gripBest',
   'throw',
   'sunThrow',
   'metering',
@@ -81,9 +87,10 @@ export type Task =
   | MeteringTask
   | CompareTask
   | EvenOutTask
-  | WalkTask;
+  | WalkTask
+  | GripTask;
 
-export interface TaskResults {
+export interface TaskResults extends GripResults {
   readonly grids: readonly GridResult[];
   readonly checks: readonly SunCheck[];
   readonly reading: PointReading;

@@ -6,6 +6,7 @@ import type { SceneDocument } from '../../scene/schema';
 import { frameFromPose } from '../../scene/geometry/frames';
 import { compareSetups, evenOutSlices, meteringPoints, throwRows } from '../coverage/coverageTasks';
 import { sunThrowRows } from '../coverage/sunThrow';
+import { runGripTask, type GripTask } from '../grip/gripTasks';
 import { judgeSetup } from '../judgement/judgeSetup';
 import { mendSteps } from '../mends/findMends';
 import { placing } from '../place/findPlace';
@@ -51,6 +52,11 @@ export function beginTask(task: Task): TaskSlices {
       return evenOutSlices(task);
     case 'walk':
       return walked(task);
+    case 'gripFirst':
+    case 'gripPlan':
+    case 'gripFigures':
+    case 'gripBest':
+      return grip(task);
   }
 }
 
@@ -113,4 +119,9 @@ function* walked(task: WalkTask): TaskSlices {
     if (done === true) return value;
     yield { fraction: value, surfaceId: null };
   }
+}
+
+// eslint-disable-next-line require-yield -- one slice: a plan or its figures
+function* grip(task: GripTask): TaskSlices {
+  return runGripTask(task);
 }

@@ -35,6 +35,7 @@ interface Target {
 function targetsOf(scene: SceneDocument, setupId: string, units: Units): Target[] {
   const refs = listedGroups(scene, setupId, units).flatMap((group) => group.things.map((thing) => thing.ref));
   return refs.flatMap((ref) => {
+    if (ref.kind === 'picture' || ref.kind === 'dimension') return [];
     const surface = ref.kind === 'surface' ? scene.surfaces[ref.id] : undefined;
     const box = surface && boundingBox(surface.shape);
     const atM =

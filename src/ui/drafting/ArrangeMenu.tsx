@@ -1,11 +1,13 @@
 import { useRef, useState } from 'react';
 import { type Key, Header, Menu, MenuItem, MenuSection, Popover, Separator } from 'react-aria-components';
-import type { ObjectRef } from '../../render/contract';
-import type { SceneDocument } from '../../scene/schema';
 import { useApp, useDocument, useSession } from '../app';
 import { alignTo, distribute, groupAll, removeAll, switchAll, ungroupAll } from '../tools/arrange';
+import { ADJUST_WORDS, HELPER_WORDS } from '../grip/helperWords';
+import { useMade } from '../grip/GripButtons';
+import { adjustGrip, openGrip } from '../grip/opening';
+import { GRIP_HELPERS } from '../../sim/grip/gripRequest';
 import { chosenRefs, looseRefs } from '../tools/chosen';
-import { nameOf } from '../tools/things';
+import { isLocked, nameOf, sourceOf } from '../tools/things';
 import { arrange, chosenNow, whereOf } from './arranging';
 import { ArrangeDialog, type Arrangement } from './ArrangeDialog';
 import { startDraw } from './drafting';
@@ -28,10 +30,23 @@ function useActs(open: (arrangement: Arrangement) => void): Readonly<Record<stri
     const where = whereOf(app);
     const setup = where.scene.setups.find(({ id }) => id === where.setupId);
     const isHidden = (kind: string, id: string): boolean => {
-      const record = { source: setup?.sources, modifier: setup?.modifiers, meter: where.scene.meters }[kind];
-      return record?.[id]?.hidden === true;
+      const { meters, pictures, dimensions } = where.scene;
+      const records: Partial<Record<string, Readonly<Record<string, { hidden?: boolean | undefined }>>>> = {
+        source: setup?.sources,
+        modifier: setup?.modifiers,
+        meter: meters,
+        picture: pictures,
+        dimension: dimensions,
+      };
+      return records[kind]?.[id]?.hidden === true;
     };
-    return looseRefs(where.scene, where.setupId).filter(({ kind, id }) => isHidden(kind, id));
+    const onPlan = (['picture', 'dimension'] as const).flatMap((kind) =>
+      Object.keys((kind === 'picture' ? where.scene.pictures : where.scene.dimensions) ?? {}).map((id) => ({
+        kind,
+        id,
+      })),
+    );
+    return [...looseRefs(where.scene, where.setupId), ...onPlan].filter(({ kind, id }) => isHidden(kind, id));
   };
   return {
     ...Object.fromEntries(WITH_FIGURES.map(({ id }) => [id, () => open(id)])),
@@ -52,15 +67,10 @@ function useActs(open: (arrangement: Arrangement) => void): Readonly<Record<stri
   };
 }
 
-function lockedThing(scene: SceneDocument, setupId: string, { kind, id }: ObjectRef): boolean {
-  const setup = scene.setups.find((one) => one.id === setupId);
-  const record = { source: setup?.sources, modifier: setup?.modifiers, meter: scene.meters, surface: scene.surfaces };
-  return kind in record && record[kind as keyof typeof record]?.[id]?.locked === true;
-}
-
 /** The menu of what is chosen: by the second button, by the menu key or Shift F10, by a finger that rests, or by its button. */
 export function ArrangeMenu() {
-  const { session } = useApp();
+  const app = useApp();
+  const { session } = app;
   const at = useSession((state) => state.menuAt);
   const selection = useSession((state) => state.selection);
   const also = useSession((state) => state.also);
@@ -72,17 +82,25 @@ export function ArrangeMenu() {
   const act = useActs(setDialog);
   const chosen = chosenRefs(scene, setupId, { selection, also });
   const first = chosen[0];
+  const isLone = chosen.length === 1;
   const title =
     chosen.length > 1 ? `${chosen.length} things` : first ? nameOf(scene, setupId, first) : 'Nothing is chosen';
+  const made = useMade(isLone ? first! : null);
+  const lampId =
+    isLone && first?.kind === 'source' && sourceOf(scene, setupId, first.id)?.type === 'lamp' ? first.id : null;
   const choose = (key: Key): void => {
     session.setState({ menuAt: null });
-    act[String(key)]?.();
+    const helper = GRIP_HELPERS.find((one) => key === `grip ${one}`);
+    const adjusted = made.find(({ id }) => key === `adjust ${id}`);
+    if (helper && lampId !== null) openGrip(app, helper, lampId);
+    else if (adjusted) adjustGrip(app, adjusted);
+    else act[String(key)]?.();
   };
   const hasSome = chosen.length > 0;
   const isGrouped = Object.values(scene.groups ?? {}).some(({ memberIds }) =>
     chosen.some(({ id }) => memberIds.includes(id)),
   );
-  const isLocked = (ref: ObjectRef): boolean => lockedThing(scene, setupId, ref);
+  const areLocked = hasSome && chosen.every((ref) => isLocked(scene, setupId, ref));
   const isMany = chosen.length > 1;
   return (
     <>
@@ -94,7 +112,7 @@ export function ArrangeMenu() {
         placement="bottom start"
         onOpenChange={(isOpen) => !isOpen && session.setState({ menuAt: null })}
       >
-        <Menu className="menu" aria-label={`Arrange: ${title}`} onAction={choose}>
+        <Menu className="menu" autoFocus="first" aria-label={`Arrange: ${title}`} onAction={choose}>
           {hasSome && (
             <MenuSection>
               <Header>{title}</Header>
@@ -115,10 +133,26 @@ export function ArrangeMenu() {
               <MenuItem id="group">Group</MenuItem>
             </MenuSection>
           )}
+          {(lampId !== null || made.length > 0) && (
+            <MenuSection>
+              <Header>Grip</Header>
+              {made.map(({ id, request }) => (
+                <MenuItem key={`adjust ${id}`} id={`adjust ${id}`}>
+                  {ADJUST_WORDS[request.helper]}
+                </MenuItem>
+              ))}
+              {lampId !== null &&
+                GRIP_HELPERS.map((helper) => (
+                  <MenuItem key={helper} id={`grip ${helper}`}>
+                    {HELPER_WORDS[helper]}
+                  </MenuItem>
+                ))}
+            </MenuSection>
+          )}
           {hasSome && <Separator />}
           {isGrouped && <MenuItem id="ungroup">Leave its group</MenuItem>}
-          {chosen.some((ref) => !isLocked(ref)) && <MenuItem id="lock">Lock</MenuItem>}
-          {chosen.some(isLocked) && <MenuItem id="unlock">Unlock</MenuItem>}
+          {hasSome && !areLocked && <MenuItem id="lock">Lock</MenuItem>}
+          {areLocked && <MenuItem id="unlock">Unlock</MenuItem>}
           {hasSome && <MenuItem id="hide">Hide on the drawings</MenuItem>}
           {hasSome && <MenuItem id="remove">Remove</MenuItem>}
           {hasSome && <Separator />}

@@ -8,17 +8,19 @@ import { PickField } from '../fields/PickField';
 import { QuantityField } from '../fields/QuantityField';
 import { SwitchField } from '../fields/SwitchField';
 import { axisWords } from '../panels/selected/PlaceFields';
-import { isAreaKind, isLineKind, isSpotKind, type DrawKind } from '../tools/draw/drawing';
+import { isAreaKind, isLineKind, isSpotKind, isTapeKind, type DrawKind } from '../tools/draw/drawing';
 import { markCommand, type DrawSettings } from '../tools/draw/drawnThings';
 import { unitsOf, type Units } from '../words/format';
 import { draw, DRAW_WORDS, endDraw, putOpeningAt, startDraw } from './drafting';
 import { nameInHand } from '../tools/draw/inHand';
 import { MeasureFields } from './MeasureFields';
+import { pickPicture } from '../planPicture/bringIn';
+import { ScaleFields } from '../planPicture/ScaleFields';
 
 interface Props {
   readonly units: Units;
 }
-const KINDS = (Object.keys(DRAW_WORDS) as DrawKind[]).filter((kind) => kind !== 'measure' && kind !== 'put');
+const KINDS = (Object.keys(DRAW_WORDS) as DrawKind[]).filter((kind) => !isTapeKind(kind) && kind !== 'put');
 
 /** Sets one of the settings that the next drawn thing takes. */
 function useSetting() {
@@ -250,9 +252,11 @@ export function DrawStrip() {
   if (!isOn) return null;
   const units = unitsOf(scene);
   return (
-    <div className="draw-strip" role="group" aria-label={kind === 'measure' ? 'Measure' : 'Draw'}>
+    <div className="draw-strip" role="group" aria-label={isTapeKind(kind) ? DRAW_WORDS[kind] : 'Draw'}>
       {kind === 'measure' ? (
         <MeasureFields units={units} />
+      ) : kind === 'scale' ? (
+        <ScaleFields units={units} />
       ) : kind === 'put' ? (
         <p role="status">{inHand === null ? 'Nothing is in hand.' : `${inHand}: press where it stands.`}</p>
       ) : (
@@ -272,6 +276,9 @@ export function DrawStrip() {
           {!isSpotKind(kind) && <CornerButtons kind={kind} />}
           <KindSettings kind={kind} units={units} />
           {(kind === 'window' || kind === 'door') && <OpeningByFigures key={kind} kind={kind} units={units} />}
+          <Button className="button wide" onPress={() => pickPicture(app)}>
+            Bring in a plan picture
+          </Button>
         </>
       )}
       <Button className="button" onPress={() => endDraw(app)}>

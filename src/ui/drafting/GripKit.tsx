@@ -2,6 +2,7 @@ import { Button } from 'react-aria-components';
 import { GRIP_CLASSES, type GripClass } from '../../scene/kit/gripClasses';
 import { nameMatches } from '../../scene/kit/own';
 import { useApp } from '../app';
+import { HelperKit } from '../grip/GripButtons';
 import { takeToPlan } from './drafting';
 import { putGrip } from './putting';
 
@@ -15,6 +16,7 @@ export function GripKit({ search, onClose }: { readonly search: string; readonly
   };
   return (
     <>
+      <HelperKit search={search} onClose={onClose} />
       <h3>Grip</h3>
       <ul aria-label="Grip">
         {found.map((piece) => (

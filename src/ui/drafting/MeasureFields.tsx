@@ -1,26 +1,13 @@
 import { useState } from 'react';
-import type { SceneDocument } from '../../scene/schema';
+import { Button } from 'react-aria-components';
 import { formatAngle, formatLength } from '../../scene/units/format';
 import { subtract, length, type Vec3 } from '../../scene/geometry/vector';
-import { useDocument, useSession } from '../app';
+import { useApp, useDocument, useSession } from '../app';
 import { PickField } from '../fields/PickField';
 import { stretchOf } from '../tools/draw/drawing';
-import { anchorOf, nameOf, refKey } from '../tools/things';
+import { endAt, tiesOf } from '../tools/draw/ties';
 import type { Units } from '../words/format';
-import { listedGroups } from '../panels/ObjectList';
-
-interface Place {
-  readonly value: string;
-  readonly name: string;
-  readonly atM: Vec3;
-}
-function placesOf(document: SceneDocument, setupId: string, units: Units): Place[] {
-  const refs = listedGroups(document, setupId, units).flatMap((group) => group.things.map((thing) => thing.ref));
-  return refs.flatMap((ref) => {
-    const atM = anchorOf(document, setupId, ref);
-    return atM ? [{ value: refKey(ref), name: nameOf(document, setupId, ref), atM }] : [];
-  });
-}
+import { keepDimension } from './keepDimension';
 
 /** Straight distance, its shares along the plan and up, and its direction on the plan. */
 export function distanceWords(from: Vec3, to: Vec3, units: Units): string {
@@ -34,18 +21,28 @@ export function distanceWords(from: Vec3, to: Vec3, units: Units): string {
   return parts.join(', ');
 }
 
-/** The tape: between two presses on the plan, or between two things that are chosen by name. */
+/** The tape: between two presses on the plan, or between two things that are chosen by name. What it reads can be kept. */
 export function MeasureFields({ units }: { readonly units: Units }) {
+  const app = useApp();
   const document = useDocument((state) => state.history.present);
   const setupId = useSession((state) => state.setupId);
   const { corners, at } = useSession((state) => state.drawing);
   const [names, setNames] = useState<{ readonly from: string; readonly to: string }>({ from: '', to: '' });
-  const places = placesOf(document, setupId, units);
-  const choices = [{ value: '', name: 'choose' }, ...places.map(({ value, name }) => ({ value, name }))];
-  const [from, to] = [names.from, names.to].map((key) => places.find(({ value }) => value === key));
+  const ties = tiesOf(document, setupId).map((tie) => ({ ...tie, value: JSON.stringify(tie.end) }));
+  const choices = [{ value: '', name: 'choose' }, ...ties.map(({ value, name }) => ({ value, name }))];
+  const [from, to] = [names.from, names.to].map((key) => ties.find(({ value }) => value === key));
   const end = corners[1] ?? at;
   const drawn =
     corners[0] && end ? distanceWords([...corners[0], 0], [...end, 0], units) : 'Press two places on the plan.';
+  const keep = (): void => {
+    const [first, second] = corners;
+    if (from && to) keepDimension(app, from.end, to.end);
+    else if (first && second) {
+      keepDimension(app, endAt(document, setupId, first), endAt(document, setupId, second));
+    }
+    setNames({ from: '', to: '' });
+  };
+  const canKeep = (from !== undefined && to !== undefined && from !== to) || corners.length === 2;
   return (
     <>
       <PickField
@@ -58,6 +55,9 @@ export function MeasureFields({ units }: { readonly units: Units }) {
       <p className="measured" role="status">
         {from && to ? distanceWords(from.atM, to.atM, units) : drawn}
       </p>
+      <Button className="button main wide" isDisabled={!canKeep} onPress={keep}>
+        Keep as a dimension
+      </Button>
     </>
   );
 }

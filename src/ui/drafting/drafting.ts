@@ -25,6 +25,7 @@ export const DRAW_WORDS: Readonly<Record<DrawKind, string>> = {
   lampInside: 'Ground for lamps, inside',
   lampOutside: 'Ground for lamps, outside',
   measure: 'Measure',
+  scale: 'Scale of a picture',
   put: 'From the kit',
 };
 

@@ -9,6 +9,7 @@ import {
   Virtualizer,
 } from 'react-aria-components';
 import type { ObjectRef } from '../../render/contract';
+import { measured } from '../../scene/dimensions';
 import type { SceneDocument } from '../../scene/schema';
 import { formatLength } from '../../scene/units/format';
 import { useApp, useDocument, useSession } from '../app';
@@ -31,6 +32,12 @@ interface ListedGroup {
 
 function placeWords(document: SceneDocument, setupId: string, ref: ObjectRef, units: Units): string {
   if (ref.kind === 'surface') return document.surfaces[ref.id]?.kind === 'readingPlane' ? 'reading plane' : '';
+  if (ref.kind === 'picture') return document.pictures?.[ref.id]?.hidden === true ? 'hidden' : '';
+  const dimension = ref.kind === 'dimension' ? document.dimensions?.[ref.id] : undefined;
+  if (dimension) {
+    const found = measured(document, setupId, dimension);
+    return found ? formatLength(found.lengthM, units.length) : 'not in this setup';
+  }
   const anchor = anchorOf(document, setupId, ref);
   return anchor ? `h ${formatLength(anchor[2], units.length)}` : '';
 }
@@ -88,6 +95,8 @@ export function listedGroups(document: SceneDocument, setupId: string, units: Un
     ['Walls and floors', refs('surface', Object.keys(document.surfaces))],
     ['Meters', refs('meter', Object.keys(document.meters))],
     ['Marks', refs('mark', Object.keys(document.marks ?? {}))],
+    ['Dimensions', refs('dimension', Object.keys(document.dimensions ?? {}))],
+    ['Pictures of a plan', refs('picture', Object.keys(document.pictures ?? {}))],
     ['Camera', document.camera.pose ? [{ kind: 'camera', id: 'camera' }] : []],
   ];
   return groups

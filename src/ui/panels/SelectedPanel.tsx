@@ -4,9 +4,13 @@ import type { ObjectRef } from '../../render/contract';
 import { useApp, useDocument, useSession } from '../app';
 import { modifierOf, nameOf, openingOf, refKey, sourceOf } from '../tools/things';
 import { unitsOf } from '../words/format';
+import { showUnderVerdict } from '../parts/showUnderVerdict';
+import { GripButtons } from '../grip/GripButtons';
 import { CameraFields } from './CameraFields';
 import { GripFields } from './selected/GripFields';
+import { DimensionFields } from './selected/DimensionFields';
 import { MarkFields } from './selected/MarkFields';
+import { PictureFields } from './selected/PictureFields';
 import { MeterFields, OpeningFields, SurfaceFields } from './selected/SetFields';
 import { SourceFields } from './selected/SourceFields';
 
@@ -17,6 +21,8 @@ const KIND_WORDS: Readonly<Record<ObjectRef['kind'], string>> = {
   opening: 'opening',
   meter: 'meter',
   mark: 'mark',
+  picture: 'picture of a plan',
+  dimension: 'dimension',
   camera: 'camera',
 };
 
@@ -49,17 +55,17 @@ function ThingFields({ thing }: { readonly thing: ObjectRef }) {
       const mark = document.marks?.[thing.id];
       return mark ? <MarkFields {...common} mark={mark} /> : null;
     }
+    case 'picture': {
+      const picture = document.pictures?.[thing.id];
+      return picture ? <PictureFields {...common} picture={picture} /> : null;
+    }
+    case 'dimension': {
+      const dimension = document.dimensions?.[thing.id];
+      return dimension ? <DimensionFields {...common} dimension={dimension} /> : null;
+    }
     case 'camera':
       return <CameraFields />;
   }
-}
-
-/** Scrolls the panel, and nothing around it, until the card stands right under the verdict. */
-function showUnderVerdict(card: HTMLElement | null): void {
-  const panel = card?.closest('.panel');
-  const verdict = panel?.querySelector('.verdict-top');
-  if (!card || !panel || !verdict) return;
-  panel.scrollBy({ top: card.getBoundingClientRect().top - verdict.getBoundingClientRect().bottom });
 }
 
 /** Every field of the chosen thing, to be typed exactly. */
@@ -94,6 +100,7 @@ export function SelectedPanel() {
           <div className="fields" key={refKey(selection)}>
             <ThingFields thing={selection} />
           </div>
+          <GripButtons thing={selection} />
           {selection.kind !== 'camera' && (
             <div className="buttons">
               <Button className="button" ref={arrangeButton} onPress={openArrange}>

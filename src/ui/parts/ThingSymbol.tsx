@@ -18,6 +18,8 @@ const line = (role: Part['role'], data: string): Part => ({ role, paths: flatten
 const fill = (role: Part['role'], data: string): Part => ({ role, paths: flattenSvgPath(data), filled: true });
 
 const WINDOW: PlanSymbol = [line('wall', 'M2 7v10M22 7v10M2 10.5h20M2 13.5h20M12 10.5v3')];
+const PICTURE: PlanSymbol = [line('ink3', 'M3 5h18v14H3zM3 15h6v4M9 19v-4M14 5v6h7')];
+const DIMENSION: PlanSymbol = [line('ink2', 'M3 12h18M4 7v10M20 7v10M2 14l4-4M18 14l4-4')];
 const NET_THREADS = 'M4 14.5l4-5M9 14.5l4-5M14 14.5l4-5';
 const NET_CROSSED = 'M4 9.5l4 5M9 9.5l4 5M14 9.5l4 5';
 const FLAG: PlanSymbol = [fill('grip', 'M2 10h18v4H2z'), line('grip', 'M20 12h3')];
@@ -74,6 +76,10 @@ function symbolOf(document: SceneDocument, setupId: string, ref: ObjectRef): Pla
       return CAMERA_SYMBOL;
     case 'opening':
       return WINDOW;
+    case 'picture':
+      return PICTURE;
+    case 'dimension':
+      return DIMENSION;
     case 'surface':
       return null;
   }

@@ -8,6 +8,7 @@ import { formatAngle } from '../../scene/units/format';
 import { useApp, type App } from '../app';
 import { isArrow, nudgeEdit, nudgeStepM } from '../tools/nudge';
 import { draw, drawKey } from '../drafting/drafting';
+import { dropOnPlan } from '../planPicture/bringIn';
 import { reduceDrawPointer, type DrawPointerResult } from '../tools/draw/drawPointer';
 import { reduce } from '../tools/select';
 import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState, type Travel } from '../tools/tool';
@@ -206,9 +207,10 @@ class SheetDriver implements SheetHandle {
     const at = anchor ? this.sheet.screenFromWorld(anchor) : { x: box.width / 2, y: box.height / 2 };
     session.setState({ menuAt: { x: box.left + at.x, y: box.top + at.y } });
   }
-  /** A photometric file dropped on a lamp is for that lamp; anything else is for the page. */
+  /** A photometric file dropped on a lamp is for that lamp, a picture for the plan; anything else is for the page. */
   private onDrop(event: DragEvent): void {
     const file = event.dataTransfer?.files[0];
+    if (file && this.kind === 'plan' && dropOnPlan(this.app, file)) return event.preventDefault();
     const object = this.sheet.hitTest(this.at(event), true)?.object;
     if (!file || object?.kind !== 'source' || !hasPhotometricEnding(file.name)) return;
     event.preventDefault();

@@ -94,6 +94,7 @@ export function sheetState(
     ghost,
     snaps: [],
     also: chosenRefs(shown, setupId, session).slice(1),
+    planPixels: session.planPixels,
     drawing: kind === 'plan' && session.tool === 'draw' ? drawingPicture(session.drawing) : null,
   };
 }

@@ -6,6 +6,7 @@ import type { SolverClient } from '../../sim/worker/client';
 import type { DocumentStore } from './document';
 import { isSameSubject, subjectOf, type FoundMends, type MendsStore, type MendSubject } from './mends';
 import type { ResultsState, ResultsStore } from './results';
+import { createSceneToSolve } from './sceneToSolve';
 import type { SessionStore } from './session';
 
 /** How long map and verdict have to have stood before a search begins by itself. */
@@ -39,6 +40,7 @@ export function startMending({ document, session, results, mends, solver }: Mend
   let subject: MendSubject | null = null;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let kept: readonly FoundMends[] = [];
+  const toSolve = createSceneToSolve();
 
   const isSearching = (): boolean => mends.getState().status.kind === 'searching';
   const known = (wanted: MendSubject): FoundMends | undefined => kept.find((one) => isSameSubject(one.subject, wanted));
@@ -47,7 +49,7 @@ export function startMending({ document, session, results, mends, solver }: Mend
     const wanted = subject;
     if (!wanted || isSearching()) return;
     mends.setState({ status: { kind: 'searching', fraction: 0 } });
-    const task = { kind: 'mends', document: wanted.document, setupId: wanted.setup.id } as const;
+    const task = { kind: 'mends', document: toSolve(wanted.document), setupId: wanted.setup.id } as const;
     const outcome = await solver.run('mends', results.getState().revision, task, ({ fraction }) => {
       if (isSearching()) mends.setState({ status: { kind: 'searching', fraction } });
     });

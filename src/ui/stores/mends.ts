@@ -46,6 +46,8 @@ const IDLE_PARTS: readonly string[] = [
   'name',
   'production',
   'notes',
+  'pictures',
+  'dimensions',
   'display',
   'titleBlock',
   'mendWork',

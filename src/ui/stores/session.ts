@@ -1,6 +1,6 @@
 /** What the person at the screen is looking at and doing. Nothing here belongs to the scene, and none of it is saved with it. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
-import type { ObjectRef, Quantity, SheetKind, Theme } from '../../render/contract';
+import type { ObjectRef, PlanPixels, Quantity, SheetKind, Theme } from '../../render/contract';
 import type { Point3, SceneDocument } from '../../scene/schema';
 import type { SunFigure } from '../../sim/results';
 import { startDrawing, type Drawing } from '../tools/draw/drawing';
@@ -42,6 +42,8 @@ export interface SessionState {
   /** Where the menu of the chosen things is open, page pixels; null: it is shut. */
   readonly menuAt: ScreenPoint | null;
   readonly hover: ObjectRef | null;
+  /** Pictures of a plan that are unpacked, by id. */
+  readonly planPixels: Readonly<Record<string, PlanPixels>>;
   readonly tool: ToolName;
   /** Corners that are being drawn on the plan; they are no part of the scene yet. */
   readonly drawing: Drawing;
@@ -84,6 +86,7 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
     several: false,
     menuAt: null,
     hover: null,
+    planPixels: {},
     tool: 'select',
     drawing: startDrawing(),
     drawSettings: FIRST_SETTINGS,

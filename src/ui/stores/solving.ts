@@ -11,6 +11,7 @@ import type { Channel, Fault, GridTask } from '../../sim/worker/protocol';
 import type { DocumentStore } from './document';
 import { NO_RESULTS, type ResultsStore, type SurfaceField } from './results';
 import type { ReadingPlace, SessionStore } from './session';
+import { createSceneToSolve } from './sceneToSolve';
 import { elevationSurfaceId, planSurfaceId } from './shownPlaces';
 import { setupOf } from '../tools/things';
 import { twinDocument } from './twin';
@@ -91,6 +92,7 @@ function gridTask(wanted: Wanted, columns: number, floorColumns: number): GridTa
 
 export function startSolving(parts: SolvingParts): Solving {
   const { document, session, results, fieldSolver, judgeSolver, nowMs } = parts;
+  const toSolve = createSceneToSolve();
   let wanted: Wanted = read();
   let restTimer: ReturnType<typeof setTimeout> | undefined;
   let lateTimer: ReturnType<typeof setTimeout> | undefined;
@@ -103,7 +105,7 @@ export function startSolving(parts: SolvingParts): Solving {
     const { shown, opened } = document.getState();
     const state = session.getState();
     return {
-      document: shown,
+      document: toSolve(shown),
       opened,
       setupId: state.setupId,
       elevationId: elevationSurfaceId(shown, state),

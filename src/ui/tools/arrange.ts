@@ -38,7 +38,8 @@ interface Placed {
 /** Those of the chosen that have a place of their own and can be carried. */
 function placedOf({ scene, setupId }: Where, refs: readonly ObjectRef[]): Placed[] {
   return refs.flatMap((ref) => {
-    if (ref.kind === 'surface' || ref.kind === 'opening' || ref.kind === 'camera') return [];
+    if (ref.kind === 'surface' || ref.kind === 'opening' || ref.kind === 'camera' || ref.kind === 'dimension')
+      return [];
     const at = thingRefOf(setupId, ref);
     const positionM = anchorOf(scene, setupId, ref);
     return at && positionM ? [{ ref, at, positionM }] : [];

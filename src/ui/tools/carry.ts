@@ -14,7 +14,7 @@ const singles = (command: Command): readonly SingleCommand[] =>
 /** How far an edit moves its thing; null where it only aims or turns it. */
 function moveOf(scene: SceneDocument, setupId: string, edit: Edit): Vec3 | null {
   const before = anchorOf(scene, setupId, edit.ref);
-  if (!before || edit.kind === 'opening' || edit.kind === 'shutter') return null;
+  if (!before || edit.kind === 'opening' || edit.kind === 'shutter' || edit.kind === 'figure') return null;
   const after = edit.kind === 'mark' ? edit.positionM : edit.pose.positionM;
   const deltaM = subtract(after, before);
   return deltaM.every((value) => value === 0) ? null : deltaM;

@@ -17,6 +17,8 @@ export function thingRefOf(setupId: string, ref: ObjectRef): ThingRef | null {
     case 'surface':
     case 'meter':
     case 'mark':
+    case 'picture':
+    case 'dimension':
       return { kind: ref.kind, id: ref.id };
     case 'camera':
       return null;
@@ -54,6 +56,7 @@ export function commandFor(document: SceneDocument, setupId: string, edit: Edit)
     return at && { type: 'patch', at, fields: { leftM, sillM } };
   }
   if (edit.kind === 'shutter') return at && shutterCommand(document, setupId, edit, at);
+  if (edit.kind === 'figure') return at && { type: 'patch', at, fields: edit.fields };
   if (edit.kind === 'mark') return at && { type: 'move', at, positionM: tuple(edit.positionM) };
   const before = poseOf(document, setupId, edit.ref);
   if (!before) return null;

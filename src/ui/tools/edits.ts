@@ -1,6 +1,8 @@
 /** What a gesture does to the document: a change computed from the state before the gesture, never from the last move. */
 import type { ObjectRef } from '../../render/contract';
 import type { Aim, Pose, SceneDocument } from '../../scene/schema';
+import { dimensionLine } from '../../scene/dimensions';
+import { DIMENSION_OFFSET_M } from '../../scene/schemaPlan';
 import { frameFromPose, panTiltFromAim, panTiltFromDirection } from '../../scene/geometry/frames';
 import { add, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { offsetThrough } from '../../render/shutterMarks';
@@ -10,7 +12,10 @@ export type Edit =
   | { readonly kind: 'pose'; readonly ref: ObjectRef; readonly pose: Pose }
   | { readonly kind: 'opening'; readonly ref: ObjectRef; readonly leftM: number; readonly sillM: number }
   | { readonly kind: 'shutter'; readonly ref: ObjectRef; readonly index: number; readonly offsetDeg: number }
-  | { readonly kind: 'mark'; readonly ref: ObjectRef; readonly positionM: Vec3 };
+  /** A mark or a picture: a thing that only lies somewhere. */
+  | { readonly kind: 'mark'; readonly ref: ObjectRef; readonly positionM: Vec3 }
+  /** One figure of a thing: the turn of a picture, how far a dimension stands off. */
+  | { readonly kind: 'figure'; readonly ref: ObjectRef; readonly fields: { turnDeg: number } | { offsetM: number } };
 
 const ANGLE_STEP_DEG = 0.1;
 const roundTo = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(6));
@@ -56,11 +61,29 @@ export function moveEdit(
       sillM: slide(opening.sillM, dot(deltaM, frame.up), most.heightM - extent.heightM),
     };
   }
-  const mark = ref.kind === 'mark' ? document.marks?.[ref.id] : undefined;
+  if (ref.kind === 'dimension') return offsetEdit(document, setupId, ref, deltaM, stepM);
+  const mark =
+    ref.kind === 'mark' ? document.marks?.[ref.id] : document.pictures?.[ref.kind === 'picture' ? ref.id : ''];
   if (mark) return { kind: 'mark', ref, positionM: roundMoved(add(mark.positionM, deltaM), deltaM, stepM) };
   const pose = poseOf(document, setupId, ref);
   if (!pose) return null;
   return { kind: 'pose', ref, pose: { ...pose, positionM: roundMoved(add(pose.positionM, deltaM), deltaM, stepM) } };
+}
+
+/** Carries the line of a dimension across itself. */
+function offsetEdit(
+  document: SceneDocument,
+  setupId: string,
+  ref: ObjectRef,
+  deltaM: Vec3,
+  stepM: number,
+): Edit | null {
+  const dimension = document.dimensions?.[ref.id];
+  const line = dimension && dimensionLine(document, setupId, dimension);
+  if (!dimension || !line) return null;
+  const [ax, ay] = [(line.to[0] - line.from[0]) / line.lengthM, (line.to[1] - line.from[1]) / line.lengthM];
+  const offsetM = (dimension.offsetM ?? DIMENSION_OFFSET_M) - deltaM[0] * ay + deltaM[1] * ax;
+  return { kind: 'figure', ref, fields: { offsetM: roundTo(offsetM, stepM) } };
 }
 
 /** An aim that keeps the form of the one before: a typed target stays a target, pan and tilt stay angles. */
@@ -121,6 +144,11 @@ export function turnEdit(
   axis: TurnAxis,
   deltaDeg: number,
 ): Edit | null {
+  const picture = ref.kind === 'picture' ? document.pictures?.[ref.id] : undefined;
+  if (picture && !isFixed(document, setupId, ref)) {
+    const turnDeg = roundTo(wrapDeg((picture.turnDeg ?? 0) + deltaDeg), ANGLE_STEP_DEG);
+    return { kind: 'figure', ref, fields: { turnDeg } };
+  }
   const pose = poseOf(document, setupId, ref);
   if (!pose || isFixed(document, setupId, ref)) return null;
   const { panDeg, tiltDeg, rollDeg } = panTiltFromAim(pose.aim, pose.positionM);

@@ -32,6 +32,10 @@ function accessoryAcross(accessory: Accessory): Accessory {
   if (accessory.kind === 'wireScrim' && accessory.half) {
     return { ...accessory, half: { clockDeg: plain(180 - accessory.half.clockDeg) } };
   }
+  if (accessory.kind === 'blackEdges') {
+    const { leftM, rightM, ...rest } = accessory;
+    return { ...rest, ...(rightM !== undefined && { leftM: rightM }), ...(leftM !== undefined && { rightM: leftM }) };
+  }
   return accessory;
 }
 

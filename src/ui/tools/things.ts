@@ -11,6 +11,7 @@ import type {
   Source,
   Surface,
 } from '../../scene/schema';
+import { dimensionLine } from '../../scene/dimensions';
 import { frameFromPose, localFromWorld, worldFromLocal, type Frame } from '../../scene/geometry/frames';
 import { addScaled, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { openingOutline, surfaceOutline } from '../../sim/solve/shapes';
@@ -52,8 +53,7 @@ export function poseOf(document: SceneDocument, setupId: string, ref: ObjectRef)
       const meter = document.meters[ref.id];
       return meter && { positionM: meter.positionM, aim: meter.aim };
     }
-    case 'opening':
-    case 'mark':
+    default:
       return undefined;
   }
 }
@@ -61,12 +61,21 @@ export function poseOf(document: SceneDocument, setupId: string, ref: ObjectRef)
 /** World point of a thing: where a drag takes hold of it. */
 export function anchorOf(document: SceneDocument, setupId: string, ref: ObjectRef): Vec3 | undefined {
   if (ref.kind === 'mark') return document.marks?.[ref.id]?.positionM;
+  if (ref.kind === 'picture') return document.pictures?.[ref.id]?.positionM;
+  if (ref.kind === 'dimension') return dimensionMiddle(document, setupId, ref.id);
   if (ref.kind !== 'opening') return poseOf(document, setupId, ref)?.positionM;
   const found = openingOf(document, ref);
   if (!found) return undefined;
   const { widthM, heightM } = extentOf(found.opening);
   const middle: Point2 = [found.opening.leftM + widthM / 2, found.opening.sillM + heightM / 2];
   return worldFromLocal(frameFromPose(found.surface.pose), middle);
+}
+
+/** Where the line of a dimension has its middle, on the ground. */
+function dimensionMiddle(document: SceneDocument, setupId: string, id: string): Vec3 | undefined {
+  const dimension = document.dimensions?.[id];
+  const line = dimension && dimensionLine(document, setupId, dimension);
+  return line ? [(line.from[0] + line.to[0]) / 2, (line.from[1] + line.to[1]) / 2, 0] : undefined;
 }
 
 /** Width and height of an opening's own box, metres. */
@@ -96,8 +105,27 @@ export function isFixed(document: SceneDocument, setupId: string, ref: ObjectRef
       return true; // walls stand; their exact place is typed
     case 'mark':
       return false;
+    case 'picture':
+      return document.pictures?.[ref.id]?.locked === true;
+    case 'dimension':
+      return document.dimensions?.[ref.id]?.locked === true;
     case 'camera':
       return document.camera.pose === undefined;
+  }
+}
+
+/** Whether a thing is locked; an opening is where its wall is. What has no lock is never. */
+export function isLocked(document: SceneDocument, setupId: string, ref: ObjectRef): boolean {
+  switch (ref.kind) {
+    case 'source':
+      return sourceOf(document, setupId, ref.id)?.locked === true;
+    case 'surface':
+      return document.surfaces[ref.id]?.locked === true;
+    case 'mark':
+    case 'camera':
+      return false;
+    default:
+      return isFixed(document, setupId, ref);
   }
 }
 
@@ -111,6 +139,10 @@ function exists(document: SceneDocument, setupId: string, ref: ObjectRef): boole
       return document.meters[ref.id] !== undefined;
     case 'mark':
       return document.marks?.[ref.id] !== undefined;
+    case 'picture':
+      return document.pictures?.[ref.id] !== undefined;
+    case 'dimension':
+      return document.dimensions?.[ref.id] !== undefined;
     case 'camera':
       return true;
     default:
@@ -136,6 +168,10 @@ export function nameOf(document: SceneDocument, setupId: string, ref: ObjectRef)
       return document.meters[ref.id]?.name ?? ref.id;
     case 'mark':
       return document.marks?.[ref.id]?.name ?? ref.id;
+    case 'picture':
+      return document.pictures?.[ref.id]?.name ?? ref.id;
+    case 'dimension':
+      return document.dimensions?.[ref.id]?.name ?? ref.id;
     case 'camera':
       return 'Camera';
   }

@@ -4,7 +4,15 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { CIRCLE_ARCS, PatchStore } from '../../../src/sim/solve/clipping';
+import {
+  CIRCLE_ARCS,
+  clippedAt,
+  clipPatch,
+  lines,
+  moments,
+  patchMoments,
+  startPatch,
+} from '../../../src/sim/solve/clipping';
 
 const circleOf = (corners: number, radius: number): Float64Array =>
   Float64Array.from({ length: 2 * corners }, (_, i) => {
@@ -17,11 +25,11 @@ const fine = circleOf(FINE, Math.sqrt(step / Math.sin(step)));
 
 /** Area and moments of what is left of the unit disc, or of the polygon that stands for it, clipped edge after edge. */
 function momentsOf(corners: Float64Array, round: boolean, edges: Float64Array, about: readonly number[]): number[] {
-  const store = new PatchStore(round);
-  const out = new Float64Array(6);
-  const count = store.clip(0, store.start(corners), edges, 0, edges.length / 3);
-  if (count > 0) store.moments(store.place, count, Float64Array.from(about), false, out);
-  return [...out];
+  lines.set(edges);
+  const count = clipPatch(round, 0, startPatch(corners, round), 0, edges.length / 3);
+  if (count === 0) return [0, 0, 0, 0, 0, 0];
+  patchMoments(round, clippedAt[0]!, count, Float64Array.from(about), false);
+  return [...moments.subarray(0, 6)];
 }
 const disc = (edges: readonly number[], about: readonly number[] = [0, 0]): number[] =>
   momentsOf(circleOf(CIRCLE_ARCS, 1), true, Float64Array.from(edges), about);
@@ -120,12 +128,10 @@ describe('a disc', () => {
 });
 
 test('a slim face has its third and fourth moments along u', () => {
-  const store = new PatchStore(false);
-  const out = new Float64Array(8);
-  const count = store.start(new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]));
-  store.moments(0, count, new Float64Array([0, 0]), true, out);
-  expect([...out]).toEqual([4, 0, 0, 4 / 3, 0, 4 / 3, 0, 4 / 5].map((value) => expect.closeTo(value, 14)));
-  store.moments(0, count, new Float64Array([1, 0]), true, out); // ∫ (u - 1)³ = -8, ∫ (u - 1)⁴ = 64/5
-  expect(out[6]).toBeCloseTo(-8, 12);
-  expect(out[7]).toBeCloseTo(64 / 5, 12);
+  const count = startPatch(new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]), false);
+  patchMoments(false, 0, count, new Float64Array([0, 0]), true);
+  expect([...moments]).toEqual([4, 0, 0, 4 / 3, 0, 4 / 3, 0, 4 / 5].map((value) => expect.closeTo(value, 14)));
+  patchMoments(false, 0, count, new Float64Array([1, 0]), true); // ∫ (u - 1)³ = -8, ∫ (u - 1)⁴ = 64/5
+  expect(moments[6]).toBeCloseTo(-8, 12);
+  expect(moments[7]).toBeCloseTo(64 / 5, 12);
 });

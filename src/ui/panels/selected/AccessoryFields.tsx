@@ -5,7 +5,7 @@ import { QuantityField } from '../../fields/QuantityField';
 import type { Units } from '../../words/format';
 
 type Accessory = NonNullable<Lamp['accessories']>[number];
-export type FrontAccessory = Exclude<Accessory, { kind: 'wireScrim' }>;
+export type FrontAccessory = Exclude<Accessory, { kind: 'wireScrim' | 'blackEdges' }>;
 type Doors = Extract<Accessory, { kind: 'barnDoors' }>;
 
 interface Props<T extends Accessory> {

@@ -1,11 +1,12 @@
 import { Button } from 'react-aria-components';
-import type { Lamp } from '../../../scene/schema';
+import type { Lamp, SceneDocument } from '../../../scene/schema';
 import { ANGLE, numberKind } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
 import { SwitchField } from '../../fields/SwitchField';
 import type { Units } from '../../words/format';
 import { AccessoryFields, PUT_ON } from './AccessoryFields';
+import { BlackEdgeFields, firstBlackEdges, maskableSides } from './BlackEdgeFields';
 import type { Edits } from './useEdits';
 
 type Accessory = NonNullable<Lamp['accessories']>[number];
@@ -79,13 +80,17 @@ const PUT_IN: readonly { readonly label: string; readonly scrim: Scrim }[] = [
 
 interface Props {
   readonly lamp: Lamp;
+  readonly webs: SceneDocument['webs'];
   readonly units: Units;
   readonly edits: Edits;
 }
 
 /** Wire scrims in the lamp's slots, and what sits on its front. */
-export function ScrimFields({ lamp, units, edits }: Props) {
+export function ScrimFields({ lamp, webs, units, edits }: Props) {
   const accessories = lamp.accessories ?? [];
+  const sides = maskableSides(lamp, webs);
+  const blackEdges = firstBlackEdges(lamp, webs);
+  const canPutOn = blackEdges ? [...PUT_ON, { label: 'Black edges', accessory: blackEdges }] : PUT_ON;
   const replace = (index: number, next: Accessory | null): string | null =>
     edits.patch({
       accessories: accessories.flatMap((accessory, position) =>
@@ -98,10 +103,19 @@ export function ScrimFields({ lamp, units, edits }: Props) {
       {accessories.map((accessory, index) =>
         accessory.kind === 'wireScrim' ? (
           <ScrimInSlot key={index} scrim={accessory} onChange={(next) => replace(index, next)} />
+        ) : accessory.kind === 'blackEdges' ? (
+          <BlackEdgeFields
+            key={index}
+            edges={accessory}
+            sides={sides}
+            units={units}
+            onChange={(next) => replace(index, next)}
+          />
         ) : (
           <AccessoryFields key={index} accessory={accessory} units={units} onChange={(next) => replace(index, next)} />
         ),
       )}
+      <p className="wide quiet">Put a scrim in a slot</p>
       <div className="wide buttons" role="group" aria-label="Put a scrim in">
         {PUT_IN.map(({ label, scrim }) => (
           <Button
@@ -114,8 +128,9 @@ export function ScrimFields({ lamp, units, edits }: Props) {
           </Button>
         ))}
       </div>
+      <p className="wide quiet">Put on the front</p>
       <div className="wide buttons" role="group" aria-label="Put on the front">
-        {PUT_ON.map(({ label, accessory }) => (
+        {canPutOn.map(({ label, accessory }) => (
           <Button
             key={label}
             className="button"

@@ -71,7 +71,7 @@ function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { 
       <WebFields lamp={lamp} webs={document.webs} onFile={() => actions.pickPhotometricFile(thing)} />
       <EmitterFields lamp={lamp} units={units} edits={edits} />
       <ColourFields colour={lamp.colour} edits={edits} />
-      <ScrimFields lamp={lamp} units={units} edits={edits} />
+      <ScrimFields lamp={lamp} webs={document.webs} units={units} edits={edits} />
       <h3>Number and notes</h3>
       <WordsField label="Unit number" value={lamp.name} onCommit={(name) => edits.patchLoud({ name })} />
       <WordsField label="Kind of lamp" value={lamp.unit ?? ''} onCommit={(unit) => edits.patchLoud({ unit })} />

@@ -1,10 +1,12 @@
 /** The pointer while something is drawn on the plan: a press sets a corner; middle button and two fingers move the view. */
 import type { SnapMark } from '../../../render/contract';
+import type { Vec3 } from '../../../scene/geometry/vector';
 import type { Point2 } from '../../../scene/schema';
 import { reduce } from '../select';
 import { IDLE, type ScreenPoint, type ToolContext, type ToolEvent, type ToolResult, type ToolState } from '../tool';
 import type { DrawEvent, Drawing } from './drawing';
-import { snapCorner } from './drawSnap';
+import { CORNER_REACH_PX, snapCorner } from './drawSnap';
+import { tieNear } from './ties';
 
 export interface DrawContext extends ToolContext {
   readonly drawing: Drawing;
@@ -17,13 +19,22 @@ export interface DrawPointerResult extends ToolResult {
 
 const GROUND = [0, 0, 0] as const;
 
+const onTie = ([x, y]: Vec3): Point2 => [Number(x.toFixed(4)) + 0, Number(y.toFixed(4)) + 0];
+
 function cornerUnder(
   at: ScreenPoint,
   isFree: boolean,
   context: DrawContext,
 ): { at: Point2; marks: readonly SnapMark[] } {
   const [x, y] = context.sheet.worldFromScreen(at, GROUND);
-  return snapCorner(context.document, context.drawing, [x, y], context.sheet.metresPerPixel(), isFree);
+  // Points of a picture lie where they lie.
+  const { kind } = context.drawing;
+  if (kind === 'scale') return { at: [Number(x.toFixed(4)), Number(y.toFixed(4))], marks: [] };
+  const mPerPx = context.sheet.metresPerPixel();
+  const tie =
+    kind === 'measure' && !isFree ? tieNear(context.document, context.setupId, [x, y], CORNER_REACH_PX * mPerPx) : null;
+  if (tie) return { at: onTie(tie.atM), marks: [{ kind: 'on', atM: tie.atM, word: `on ${tie.name}` }] };
+  return snapCorner(context.document, context.drawing, [x, y], mPerPx, isFree);
 }
 
 /** The wall within reach of a point, by itself or by one of its openings. */

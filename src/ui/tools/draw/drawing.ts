@@ -8,13 +8,16 @@ export const LINE_KINDS = ['walls', 'backdrop', 'uprightPlane'] as const;
 export const AREA_KINDS = ['floor', 'top', 'ceiling', 'levelPlane', 'lampInside', 'lampOutside'] as const;
 /** Set down by one press: on a wall, or on the ground. */
 export const SPOT_KINDS = ['window', 'door', 'mark', 'put'] as const;
+/** Two points and the stretch between them; nothing is made of it by itself. */
+export const TAPE_KINDS = ['measure', 'scale'] as const;
 export type DrawKind =
-  (typeof LINE_KINDS)[number] | (typeof AREA_KINDS)[number] | (typeof SPOT_KINDS)[number] | 'measure';
+  (typeof LINE_KINDS)[number] | (typeof AREA_KINDS)[number] | (typeof SPOT_KINDS)[number] | (typeof TAPE_KINDS)[number];
 
 const among = <T extends DrawKind>(kinds: readonly T[], kind: DrawKind): kind is T =>
   (kinds as readonly DrawKind[]).includes(kind);
 export const isLineKind = (kind: DrawKind): kind is (typeof LINE_KINDS)[number] => among(LINE_KINDS, kind);
 export const isAreaKind = (kind: DrawKind): kind is (typeof AREA_KINDS)[number] => among(AREA_KINDS, kind);
+export const isTapeKind = (kind: DrawKind): kind is (typeof TAPE_KINDS)[number] => among(TAPE_KINDS, kind);
 export const isSpotKind = (kind: DrawKind): kind is (typeof SPOT_KINDS)[number] => among(SPOT_KINDS, kind);
 
 export interface Drawing {
@@ -62,30 +65,30 @@ export function stretchOf(from: Point2, to: Point2): { readonly lengthM: number;
   return { lengthM: Math.hypot(dx, dy), directionDeg: directionDeg < 0 ? directionDeg + 360 : directionDeg };
 }
 
-/** Corners after which a line is done by itself: a backdrop or an upright plane has two, a measure has two. */
+/** Corners after which a line is done by itself. */
 const mostCorners = (kind: DrawKind): number =>
-  kind === 'backdrop' || kind === 'uprightPlane' || kind === 'measure' ? 2 : 200;
+  kind === 'backdrop' || kind === 'uprightPlane' || isTapeKind(kind) ? 2 : 200;
 
 function withCorner(drawing: Drawing, at: Point2): DrawResult {
   const { kind } = drawing;
   if (isSpotKind(kind)) return { drawing: { ...drawing, at }, made: { corners: [at], isClosed: false } };
   // A third press of the tape measures anew.
-  const corners = kind === 'measure' && drawing.corners.length === 2 ? [] : drawing.corners;
+  const corners = isTapeKind(kind) && drawing.corners.length === 2 ? [] : drawing.corners;
   if (isSame(corners.at(-1), at)) return corners.length < 2 ? { drawing } : finished(drawing);
   if (corners.length >= 3 && isSame(corners[0], at)) return closed(drawing);
   const next = { ...drawing, corners: [...corners, at], at };
-  const isDone = kind !== 'measure' && next.corners.length === mostCorners(kind);
+  const isDone = !isTapeKind(kind) && next.corners.length === mostCorners(kind);
   return isDone ? { drawing: next, made: { corners: next.corners, isClosed: false } } : { drawing: next };
 }
 
 const closed = (drawing: Drawing): DrawResult =>
-  drawing.corners.length < 3 || drawing.kind === 'measure'
+  drawing.corners.length < 3 || isTapeKind(drawing.kind)
     ? { drawing }
     : { drawing, made: { corners: drawing.corners, isClosed: true } };
 
 function finished(drawing: Drawing): DrawResult {
   if (isAreaKind(drawing.kind)) return closed(drawing);
-  if (drawing.corners.length < 2 || drawing.kind === 'measure') return { drawing };
+  if (drawing.corners.length < 2 || isTapeKind(drawing.kind)) return { drawing };
   return { drawing, made: { corners: drawing.corners, isClosed: false } };
 }
 

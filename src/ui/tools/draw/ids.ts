@@ -8,6 +8,8 @@ function takenIds(scene: SceneDocument): Set<string> {
     ...Object.keys(scene.meters),
     ...Object.keys(scene.marks ?? {}),
     ...Object.keys(scene.groups ?? {}),
+    ...Object.keys(scene.pictures ?? {}),
+    ...Object.keys(scene.dimensions ?? {}),
     ...scene.setups.flatMap((setup) => [setup.id, ...Object.keys(setup.sources), ...Object.keys(setup.modifiers)]),
   ]);
 }
@@ -18,6 +20,8 @@ function takenNames(scene: SceneDocument): Set<string> {
     ...Object.values(scene.meters),
     ...Object.values(scene.marks ?? {}),
     ...Object.values(scene.groups ?? {}),
+    ...Object.values(scene.pictures ?? {}),
+    ...Object.values(scene.dimensions ?? {}),
     ...scene.setups.flatMap((setup) => [...Object.values(setup.sources), ...Object.values(setup.modifiers)]),
   ];
   return new Set(things.flatMap(({ name }) => (name === undefined ? [] : [name])));

@@ -9,19 +9,19 @@
  * number of receivers; `extrapolationError` is how far that misses on the whole grid at a few samples, in the same run.
  */
 import { readFileSync, writeFileSync } from 'node:fs';
-import { coldStarts } from '../tests/bench/coldStart';
-import { errorP, probeP, solveWorkload, CONVERGED } from '../tests/bench/errorP';
-import { largeWork } from '../tests/bench/largeWork';
-import { sampledLx } from '../tests/bench/sampled';
-import { rowOf, workloadOf } from '../tests/bench/tiltedRoom';
-import type { Workload } from '../tests/bench/workload';
-import { planeOfSurface } from '../src/sim/solve/receivers';
+import { coldStarts } from './coldStart';
+import { errorP, probeP, solveWorkload, CONVERGED } from './errorP';
+import { largeWork } from './largeWork';
+import { sampledLx } from './sampled';
+import { rowOf, workloadOf } from './tiltedRoom';
+import type { Workload } from './workload';
+import { planeOfSurface } from '../../src/sim/solve/receivers';
 
 const KERNEL = ['W1', 'W2', 'W3', 'W4'];
 const ALL = [...KERNEL, 'large'];
 const RUNS = 11;
 const [LARGE_WARM_UP, LARGE_RUNS] = [10, 31];
-const BASELINE = new URL('../tests/bench/baseline.json', import.meta.url);
+const BASELINE = new URL('baseline.json', import.meta.url);
 /** Loss of the ratio to the sampled peer that is reported. */
 const LOSS = 0.15;
 /** Receivers at which the peer is timed and judged. */
