@@ -1,9 +1,9 @@
 /** Things as they first stand when somebody places them: plain, typical figures, in front of the wall that is shown. */
-import type { Lamp, Meter, Modifier, SceneDocument } from '../scene/schema';
+import type { Lamp, Meter, Modifier, SceneDocument, Surface } from '../scene/schema';
 import { frameFromPose, worldFromLocal } from '../scene/geometry/frames';
-import { addScaled, type Vec3 } from '../scene/geometry/vector';
+import { addScaled, distance, type Vec3 } from '../scene/geometry/vector';
 import { boundingBox } from '../sim/worker/bands';
-import { setupOf, tuple } from './tools/things';
+import { aimPointOf, setupOf, tuple } from './tools/things';
 
 interface Spot {
   readonly atM: Vec3;
@@ -12,7 +12,16 @@ interface Spot {
 }
 const FALLBACK = { middle: [0, 0, 1.4] as Vec3, forward: [0, -1, 0] as Vec3 };
 
-/** A place `distanceM` in front of the shown surface, at `heightM`, looking at its middle. */
+/** Room that a new thing keeps to what stands behind it, m. */
+const BEHIND_M = 0.6;
+
+/** How far in front of a surface a thing is put that should stand `wantedM` off: nearer where another wall is in the way. */
+function standOff(scene: SceneDocument, surface: Surface, middle: Vec3, wantedM: number): number {
+  const freeM = distance(middle, aimPointOf(scene, { positionM: tuple(middle), aim: surface.pose.aim }));
+  return Math.min(wantedM, Math.max(freeM / 2, freeM - BEHIND_M));
+}
+
+/** A place up to `distanceM` in front of the shown surface, at `heightM`, looking at its middle. */
 function inFront(
   scene: SceneDocument,
   surfaceId: string | null,
@@ -26,7 +35,7 @@ function inFront(
   const box = boundingBox(surface.shape);
   const middle = worldFromLocal(frame, [box.leftM + box.widthM / 2, box.bottomM + box.heightM / 2]);
   const isLevel = Math.abs(frame.forward[2]) > 0.9;
-  const out = addScaled(middle, frame.forward, distanceM);
+  const out = addScaled(middle, frame.forward, standOff(scene, surface, middle, distanceM));
   return { atM: isLevel ? out : [out[0], out[1], heightM], target: middle, name };
 }
 

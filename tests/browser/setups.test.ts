@@ -1,7 +1,7 @@
 /** Setups held against each other, the way to the Throw sheet on a small screen, pages that are opened and left, print. */
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { choose, field, toFront } from './hands';
+import { choose, field, figure, toFront } from './hands';
 import { openDesk, settled } from './page';
 
 const desk = openDesk();
@@ -111,5 +111,19 @@ test('the metering grid prints alone', async () => {
   expect(await page.locator('.meter-cell').first().isVisible()).toBe(true);
   expect(await page.locator('.print-title').first().isVisible()).toBe(true);
   await page.emulateMedia({ media: null });
+  expect(desk.faults).toEqual([]);
+});
+
+test('a room with a window and a lamp in it: four presses, the lamp clear of the wall behind, one notice', async () => {
+  const { page } = desk;
+  await page.getByRole('button', { name: 'New scene' }).click();
+  await page.getByRole('button', { name: /^A room with a window/ }).click();
+  await page.getByRole('button', { name: 'Make the scene' }).click();
+  await page.getByRole('button', { name: 'Place a lamp' }).first().click();
+  // The room is 4 m deep, its shown wall along y 0.
+  expect(await figure(page, 'North')).toBeCloseTo(3.4, 2);
+  expect(await page.locator('.notice').count()).toBe(1);
+  await settled(page);
+  expect(await page.getByTestId('verdict-word').innerText()).toMatch(/Reads as sun|Passable|Gives it away/);
   expect(desk.faults).toEqual([]);
 });

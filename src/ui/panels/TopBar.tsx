@@ -291,6 +291,7 @@ export function TopBar(props: BarProps) {
   const redoWords = useDocument((state) => redoLabel(state.history));
   const saved = useSavedWords();
   const isNarrow = useIsNarrow();
+  const isRoomy = useMedia('(width >= 1280px)');
   return (
     <header className="top">
       <div className="mark">
@@ -325,6 +326,11 @@ export function TopBar(props: BarProps) {
       </Button>
       {!isNarrow && <PageButton page="coverage" name="Coverage" />}
       {!isNarrow && <PageButton page="lessons" name="Lessons" />}
+      {isRoomy && (
+        <Button className="button" aria-label="New scene" onPress={props.onNew}>
+          New
+        </Button>
+      )}
       {!isNarrow && (
         <Button className="button" onPress={() => actions.pickFile()}>
           Open

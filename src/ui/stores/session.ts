@@ -116,11 +116,16 @@ export function createSessionStore(initial: Pick<SessionState, 'setupId' | 'them
 }
 
 let lastNoticeId = 0;
-/** Adds a notice; the same words are not said twice at once. */
+/**
+ * Adds a notice; the same words are not said twice at once. What says that something is done makes way for the next that
+ * does: a heap of them lies over the drawings.
+ */
 export function notify(session: SessionStore, notice: Omit<Notice, 'id'>): void {
   const { notices } = session.getState();
   const words = notice.lines.join('\n');
-  const others = notices.filter((other) => other.lines.join('\n') !== words);
+  const others = notices.filter(
+    (other) => other.lines.join('\n') !== words && !(notice.kind === 'done' && other.kind === 'done'),
+  );
   lastNoticeId += 1;
   session.setState({ notices: [...others, { ...notice, id: lastNoticeId }] });
 }
