@@ -24,10 +24,7 @@ function watch(): void {
 }
 const desk = openDesk({ viewport: { width: 1280, height: 720 } }, watch);
 
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
-
-/** Opens a scene with so many rooms and drags a lamp about in it. @returns shapes redrawn by one drawing of the plan */
+/** Opens a scene with so many rooms and drags a lamp about in it. @returns most shapes redrawn by one drawing of the plan */
 async function redrawnByDrag(page: Page, roomCount: number): Promise<{ once: number; all: number }> {
   await openScene(page, `stores-${roomCount}.json`, saveScene(largeScene(roomCount)));
   await toFront(page, 'plan');
@@ -37,26 +34,38 @@ async function redrawnByDrag(page: Page, roomCount: number): Promise<{ once: num
       const { drawn } = window as unknown as Watching;
       return drawn.splice(0).flatMap(({ kind, redrawn }) => (kind === 'plan' ? [redrawn] : []));
     });
+  await page.locator('#drawing-plan').focus();
   // A change of the view draws all there is anew.
   await take();
-  await page.keyboard.press('+');
-  await page.keyboard.press('-');
-  await page.waitForTimeout(300);
-  const all = Math.max(...(await take()));
+  let all = 0;
+  for (const key of ['+', '0']) {
+    await page.keyboard.press(key);
+    // Until the drawings have come to rest, however slow the machine.
+    let isDrawn = false;
+    for (let rests = 0, tries = 0; (rests < 4 || !isDrawn) && tries < 60; tries += 1) {
+      await page.waitForTimeout(250);
+      const drawn = await take();
+      isDrawn ||= drawn.length > 0;
+      rests = drawn.length > 0 ? 0 : rests + 1;
+      all = Math.max(all, ...drawn);
+    }
+  }
   await page.mouse.move(at.x, at.y);
   await page.mouse.down();
   await page.mouse.move(at.x + 3, at.y + 6);
   await page.waitForTimeout(300);
   await take();
-  for (let step = 1; step <= 16; step += 1) {
+  // A slow machine draws some of the steps alone.
+  const moves: number[] = [];
+  for (let step = 1; step <= 80 && (step <= 16 || moves.length < 3); step += 1) {
     await page.mouse.move(at.x + 3 + 0.5 * step, at.y + 6 + 0.25 * step);
     await page.waitForTimeout(40);
+    moves.push(...(await take()).filter((redrawn) => redrawn > 0));
   }
-  const moves = (await take()).filter((redrawn) => redrawn > 0);
   await page.mouse.up();
   await undo(page);
   expect(moves.length).toBeGreaterThanOrEqual(3);
-  return { once: median(moves), all };
+  return { once: Math.max(...moves), all };
 }
 
 test('a drag redraws no more among fifty rooms than among five', async () => {
