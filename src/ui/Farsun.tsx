@@ -1,5 +1,5 @@
 import { useEffect, useState, type ReactNode } from 'react';
-import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { Button } from 'react-aria-components';
 import type { SheetKind } from '../render/contract';
 import { AppContext, useApp, useResults, useSession, type App } from './app';
 import { CoveragePage } from './coverage/CoveragePage';
@@ -30,6 +30,7 @@ import { ThrowSheet } from './sheets/ThrowSheet';
 import { LessonsPage } from './teach/LessonsPage';
 import type { PanelHeight } from './stores/session';
 import { VERDICT_WORDS } from './words/figures';
+import { ClosableDialog } from './parts/ClosableDialog';
 
 const SHEETS: readonly SheetKind[] = ['plan', 'elevation', 'section'];
 
@@ -105,21 +106,13 @@ function VerdictVoice() {
 type OpenDialog = 'names' | 'camera' | null;
 function PageDialog({ open, onClose }: { readonly open: OpenDialog; readonly onClose: () => void }) {
   return (
-    <ModalOverlay className="veil" isOpen={open !== null} isDismissable onOpenChange={(isOpen) => !isOpen && onClose()}>
-      <Modal>
-        <Dialog className="dialog">
-          <Heading slot="title" level={2}>
-            {open === 'camera' ? 'Camera basis' : 'Name scene and setup'}
-          </Heading>
-          {open === 'camera' ? <CameraFields /> : <NamesCard />}
-          <div className="buttons">
-            <Button className="button main" onPress={onClose}>
-              Close
-            </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+    <ClosableDialog
+      title={open === 'camera' ? 'Camera basis' : 'Name scene and setup'}
+      isOpen={open !== null}
+      onClose={onClose}
+    >
+      {open === 'camera' ? <CameraFields /> : <NamesCard />}
+    </ClosableDialog>
   );
 }
 

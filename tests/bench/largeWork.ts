@@ -16,6 +16,7 @@ import { listedGroups } from '../../src/ui/panels/ObjectList';
 import { refsInFrame } from '../../src/ui/tools/chosen';
 import { snapPlace } from '../../src/ui/tools/snap';
 import { largeScene } from '../large/largeScene';
+import { sheetStateOf } from '../render/scene';
 
 export interface Work {
   readonly name: string;
@@ -26,31 +27,8 @@ export interface Work {
 const [WIDTH_PX, HEIGHT_PX] = [1000, 640];
 const LAMP: ObjectRef = { kind: 'source', id: 'lamp-7' };
 
-function stateOf(document: SceneDocument, more: Partial<SheetState> = {}): SheetState {
-  return {
-    document,
-    setupId: 'a',
-    surfaceId: 'store-1-east',
-    sourceId: 'lamp-1',
-    selection: null,
-    hover: null,
-    theme: 'dark',
-    units: { length: 'metres', illuminance: 'lux' },
-    field: null,
-    quantity: 'illuminance',
-    referenceLx: 117.6,
-    checks: [],
-    checksOutOfDate: false,
-    figure: null,
-    showTwin: false,
-    isSwiped: false,
-    twinChecks: [],
-    reading: null,
-    ghost: null,
-    snaps: [],
-    ...more,
-  };
-}
+const stateOf = (document: SceneDocument, more: Partial<SheetState> = {}): SheetState =>
+  sheetStateOf(document, { surfaceId: 'store-1-east', sourceId: 'lamp-1', ...more });
 function sheetOf(kind: SheetKind, state: SheetState): SheetModel {
   const model = createSheetModel(kind, estimateTextWidth);
   model.resize(WIDTH_PX, HEIGHT_PX);

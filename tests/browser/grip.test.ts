@@ -4,15 +4,9 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { faultsOf } from './axe';
 import { choose, field, figure, selectedTitle, toFront, undo } from './hands';
-import { drawingSum, openStage, settled, visit, type Stage, type Visit } from './page';
+import { drawingSum, openDesk, settled, storedText, visit, type Visit } from './page';
 
-let stage: Stage;
-beforeAll(async () => {
-  stage = await openStage();
-});
-afterAll(async () => {
-  await stage?.close();
-});
+const file = openDesk(null);
 
 const form = (page: Page) => page.getByTestId('grip');
 /** The word of the verdict's own fall-off row. */
@@ -46,7 +40,7 @@ describe('by mouse', () => {
   let desk: Visit;
   let page: Page;
   beforeAll(async () => {
-    desk = await visit(stage);
+    desk = await visit(file.stage);
     page = desk.page;
   });
   afterAll(async () => {
@@ -169,7 +163,7 @@ describe('by mouse', () => {
 
 describe('by keyboard alone', () => {
   test('nets go on until fall-off passes, and come off again', async () => {
-    const desk = await visit(stage);
+    const desk = await visit(file.stage);
     const { page } = desk;
     const text = await sceneText(page);
     const focused = (): Promise<string> =>
@@ -225,7 +219,7 @@ describe('by keyboard alone', () => {
 
 describe('by finger', () => {
   test('nets go on until fall-off passes on an upright tablet, with targets that a finger hits', async () => {
-    const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+    const tablet = await visit(file.stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
     const { page } = tablet;
     const tap = (name: string): Promise<void> => page.getByRole('button', { name, exact: true }).tap();
     await page.getByRole('option', { name: /^L1/ }).tap();
@@ -253,19 +247,3 @@ describe('by finger', () => {
     await tablet.close();
   });
 });
-
-/** The scene as the browser keeps it. */
-function storedText(): Promise<string> {
-  return new Promise((resolve, reject) => {
-    const opening = indexedDB.open('farsun');
-    opening.onerror = () => reject(opening.error);
-    opening.onsuccess = () => {
-      const reading = opening.result.transaction('scenes').objectStore('scenes').get('open');
-      reading.onsuccess = () => {
-        opening.result.close();
-        resolve((reading.result as { text?: string } | undefined)?.text ?? '');
-      };
-      reading.onerror = () => reject(reading.error);
-    };
-  });
-}

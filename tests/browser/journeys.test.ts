@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { loadScene } from '../../src/scene/load';
 import { choose, field, placeIn, toFront, undo, type Kind } from './hands';
-import { drawingSum, openDesk, settled, verdictText, visit } from './page';
+import { drawingSum, openDesk, settled, storedText, verdictText, visit } from './page';
 
 const desk = openDesk();
 let page: Page;
@@ -301,22 +301,6 @@ describe('files', () => {
     await second.close();
   });
 });
-
-/** Runs in the page: the text of the scene that the browser keeps. */
-function storedText(): Promise<string> {
-  return new Promise((resolve, reject) => {
-    const opening = indexedDB.open('farsun');
-    opening.onerror = () => reject(opening.error);
-    opening.onsuccess = () => {
-      const reading = opening.result.transaction('scenes').objectStore('scenes').get('open');
-      reading.onsuccess = () => {
-        opening.result.close();
-        resolve((reading.result as { text?: string } | undefined)?.text ?? '');
-      };
-      reading.onerror = () => reject(reading.error);
-    };
-  });
-}
 
 describe('trouble', () => {
   test('no error reached the console and the content policy was never broken', () => {

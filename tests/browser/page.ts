@@ -142,3 +142,19 @@ export async function drawingSum(page: Page, kind: string): Promise<string> {
   for (const byte of picture) sum = (sum * 31 + byte) >>> 0;
   return `${picture.length} ${sum}`;
 }
+
+/** Runs in the page: the text of the scene that the browser keeps. */
+export function storedText(): Promise<string> {
+  return new Promise((resolve, reject) => {
+    const opening = indexedDB.open('farsun');
+    opening.onerror = () => reject(opening.error);
+    opening.onsuccess = () => {
+      const reading = opening.result.transaction('scenes').objectStore('scenes').get('open');
+      reading.onsuccess = () => {
+        opening.result.close();
+        resolve((reading.result as { text?: string } | undefined)?.text ?? '');
+      };
+      reading.onerror = () => reject(reading.error);
+    };
+  });
+}

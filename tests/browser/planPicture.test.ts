@@ -1,22 +1,15 @@
 /** A picture of a plan in a real browser: brought in without what it told, scaled, faded, kept; bad files change nothing. */
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { choose, field, figure, selectedTitle, swipe, toFront, undo } from './hands';
-import { openStage, settled, visit, type Stage, type Visit } from './page';
+import { openDesk, settled, visit } from './page';
 import { partsOf, taggedJpeg, taggedPng, tellsSecrets } from './taggedPictures';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
 beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
   page = desk.page;
   await toFront(page, 'plan');
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
 });
 
 /** A drawn plan as a file: a frame, a wall and words, black on white. */
@@ -226,7 +219,7 @@ describe('what is no picture', () => {
 });
 
 test('a storage too full for the picture is said aloud, with a way to keep it', async () => {
-  const full = await visit(stage, {}, () => {
+  const full = await visit(desk.stage, {}, () => {
     const put = IDBObjectStore.prototype.put;
     IDBObjectStore.prototype.put = function (value: unknown, key?: IDBValidKey) {
       if (JSON.stringify(value).includes('data:image')) throw new DOMException('', 'QuotaExceededError');
@@ -248,7 +241,7 @@ test('a storage too full for the picture is said aloud, with a way to keep it', 
 });
 
 test('by finger: two taps and a distance scale it on a tablet', async () => {
-  const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+  const tablet = await visit(desk.stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
   const tab = tablet.page;
   const buffer = await drawnPlan('image/webp', 300, 200);
   await toFront(tab, 'plan');

@@ -1,21 +1,14 @@
 /** Walls on the plan: carried whole or by a corner, by mouse, keys, figures and finger; windows pressed into an elevation. */
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { choose, drag, field, figure, selectedTitle, swipe, toFront, undo, type Spot } from './hands';
-import { openStage, visit, type Stage, type Visit } from './page';
+import { openDesk, visit } from './page';
 
-let stage: Stage;
-let desk: Visit;
+const desk = openDesk();
 let page: Page;
 beforeAll(async () => {
-  stage = await openStage();
-  desk = await visit(stage);
   page = desk.page;
   await toFront(page, 'plan');
-});
-afterAll(async () => {
-  await desk?.close();
-  await stage?.close();
 });
 
 const lengthOf = async (on: Page, name: string): Promise<number> => {
@@ -189,7 +182,7 @@ test('a window is pressed into an elevation where it is to be; its sill and size
 });
 
 test('by finger: a corner of the chosen wall is carried', async () => {
-  const tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+  const tablet = await visit(desk.stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
   const tab = tablet.page;
   await toFront(tab, 'plan');
   await choose(tab, 'South wall');

@@ -1,10 +1,10 @@
 /** Black foil on a lamp's face, on the sheets: which strips are drawn, and where. */
 import { expect, test } from 'vitest';
-import type { SheetKind, SheetState } from '../../src/render/contract';
+import type { SheetKind } from '../../src/render/contract';
 import { estimateTextWidth } from '../../src/render/labels';
 import { createSheetModel } from '../../src/render/sheetModel';
 import type { Lamp } from '../../src/scene/schema';
-import { withLamp } from './scene';
+import { sheetStateOf, withLamp } from './scene';
 
 const FOIL_BLACK = 0x0b0d0f;
 type Edges = Extract<NonNullable<Lamp['accessories']>[number], { kind: 'blackEdges' }>;
@@ -17,15 +17,9 @@ function foilOn(kind: SheetKind, emitter: Lamp['emitter'], edges: Omit<Edges, 'k
     distribution: { kind: 'lambertian' },
     accessories: [{ kind: 'blackEdges', ...edges }],
   });
-  const state: Partial<SheetState> = {
-    document,
-    setupId: 'a',
-    surfaceId: 'north',
-    sourceId: 'l1',
-  };
   const model = createSheetModel(kind, estimateTextWidth);
   model.resize(1200, 900);
-  model.setState({ ...BASE, ...state } as SheetState);
+  model.setState(sheetStateOf(document));
   const shapes = model.picture()!.layers.flatMap((layer) => layer.shapes);
   return shapes.flatMap((shape) => {
     if (shape.kind !== 'fill' || shape.colour !== FOIL_BLACK) return [];
@@ -34,24 +28,6 @@ function foilOn(kind: SheetKind, emitter: Lamp['emitter'], edges: Omit<Edges, 'k
     return [[Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)]];
   });
 }
-const BASE: Omit<SheetState, 'document' | 'setupId' | 'surfaceId' | 'sourceId'> = {
-  selection: null,
-  hover: null,
-  theme: 'dark',
-  units: { length: 'metres', illuminance: 'lux' },
-  field: null,
-  quantity: 'illuminance',
-  referenceLx: 100,
-  checks: [],
-  checksOutOfDate: false,
-  figure: null,
-  showTwin: false,
-  isSwiped: false,
-  twinChecks: [],
-  reading: null,
-  ghost: null,
-  snaps: [],
-};
 const PANEL: Lamp['emitter'] = { shape: 'rectangle', widthM: 2, heightM: 1 };
 
 test('on plan a panel shows the foil at its left and right, at their true widths', () => {

@@ -15,6 +15,7 @@ import { normalise, type Vec3 } from '../../src/scene/geometry/vector';
 import type { SceneDocument } from '../../src/scene/schema';
 import { listedGroups } from '../../src/ui/panels/ObjectList';
 import { largeScene } from '../large/largeScene';
+import { sheetStateOf } from './scene';
 
 const LIMIT_M = 12;
 const thingsOf = (document: SceneDocument): SceneThings => createThingsCache()(document, 'a');
@@ -160,28 +161,8 @@ describe('the grid behind the lettering', () => {
 
 describe('a lamp dragged', () => {
   const LAMP = { kind: 'source', id: 'lamp-7' } as const;
-  const stateOf = (document: SceneDocument, ghost: SheetState['ghost']): SheetState => ({
-    document,
-    setupId: 'a',
-    surfaceId: 'store-1-east',
-    sourceId: 'lamp-1',
-    selection: LAMP,
-    hover: null,
-    theme: 'dark',
-    units: { length: 'metres', illuminance: 'lux' },
-    field: null,
-    quantity: 'illuminance',
-    referenceLx: 117.6,
-    checks: [],
-    checksOutOfDate: false,
-    figure: null,
-    showTwin: false,
-    isSwiped: false,
-    twinChecks: [],
-    reading: null,
-    ghost,
-    snaps: [],
-  });
+  const stateOf = (document: SceneDocument, ghost: SheetState['ghost']): SheetState =>
+    sheetStateOf(document, { surfaceId: 'store-1-east', sourceId: 'lamp-1', selection: LAMP, ghost });
   /** Lots of shapes that are drawn anew for one move in the midst of a drag. */
   function lotsOf(kind: SheetKind, roomCount: number): number {
     const document = largeScene(roomCount);

@@ -5,7 +5,7 @@ import { estimateTextWidth } from '../../src/render/labels';
 import { createSheetModel, type SheetModel } from '../../src/render/sheetModel';
 import type { SceneDocument } from '../../src/scene/schema';
 import type { PlanPicture } from '../../src/scene/schemaPlan';
-import { room } from './scene';
+import { room, sheetStateOf } from './scene';
 
 const IMAGE = 'data:image/png;base64,AAAA';
 /** 2 x 1 px of 3 m about (1, 2): from (-2, 3.5) to (4, 0.5). */
@@ -28,29 +28,7 @@ const withPicture = (change: Partial<PlanPicture> = {}): SceneDocument => ({
 function sheet(kind: SheetKind, state: Partial<SheetState>): SheetModel {
   const model = createSheetModel(kind, estimateTextWidth);
   model.resize(900, 600);
-  model.setState({
-    document: room,
-    setupId: 'a',
-    surfaceId: 'north',
-    sourceId: 'l1',
-    selection: null,
-    hover: null,
-    theme: 'light',
-    units: { length: 'metres', illuminance: 'lux' },
-    field: null,
-    quantity: 'illuminance',
-    referenceLx: 117.6,
-    checks: [],
-    checksOutOfDate: false,
-    figure: null,
-    showTwin: false,
-    isSwiped: false,
-    twinChecks: [],
-    reading: null,
-    ghost: null,
-    snaps: [],
-    ...state,
-  });
+  model.setState(sheetStateOf(room, { theme: 'light', ...state }));
   return model;
 }
 const layer = (model: SheetModel) => model.picture()!.layers.find(({ name }) => name === 'pictures');

@@ -1,4 +1,5 @@
 /** A small room for the drawing tests: a west wall with a window, a north wall, a floor, and one lamp outside. */
+import type { SheetState } from '../../src/render/contract';
 import type { SceneDocument } from '../../src/scene/schema';
 import { createThingsCache, type SceneThings } from '../../src/render/sceneThings';
 
@@ -95,3 +96,28 @@ export function withFlag(): SceneDocument {
     ],
   };
 }
+
+/** What a drawing shows of a scene where nothing is chosen, solved or read: of the small room, if nothing else is said. */
+export const sheetStateOf = (document: SceneDocument, more: Partial<SheetState> = {}): SheetState => ({
+  document,
+  setupId: 'a',
+  surfaceId: 'north',
+  sourceId: 'l1',
+  selection: null,
+  hover: null,
+  theme: 'dark',
+  units: { length: 'metres', illuminance: 'lux' },
+  field: null,
+  quantity: 'illuminance',
+  referenceLx: 117.6,
+  checks: [],
+  checksOutOfDate: false,
+  figure: null,
+  showTwin: false,
+  isSwiped: false,
+  twinChecks: [],
+  reading: null,
+  ghost: null,
+  snaps: [],
+  ...more,
+});

@@ -3,30 +3,9 @@ import type { SheetKind, SheetState } from '../../src/render/contract';
 import { estimateTextWidth } from '../../src/render/labels';
 import { createSheetModel, type SheetModel } from '../../src/render/sheetModel';
 import type { SunCheck } from '../../src/sim/results';
-import { room, withLamp } from './scene';
+import { room, sheetStateOf, withLamp } from './scene';
 
-const base: SheetState = {
-  document: room,
-  setupId: 'a',
-  surfaceId: 'north',
-  sourceId: 'l1',
-  selection: null,
-  hover: null,
-  theme: 'dark',
-  units: { length: 'metres', illuminance: 'lux' },
-  field: null,
-  quantity: 'illuminance',
-  referenceLx: 117.6,
-  checks: [],
-  checksOutOfDate: false,
-  figure: null,
-  showTwin: false,
-  isSwiped: false,
-  twinChecks: [],
-  reading: null,
-  ghost: null,
-  snaps: [],
-};
+const base = sheetStateOf(room);
 function sheet(
   kind: SheetKind,
   state: Partial<SheetState> = {},

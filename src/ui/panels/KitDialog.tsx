@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { Button, Dialog, Heading, Input, Label, Modal, ModalOverlay, TextField } from 'react-aria-components';
+import { Button, Input, Label, TextField } from 'react-aria-components';
 import { KIT_CLASSES } from '../../scene/kit/classes';
 import { entryFromLamp, entryFromSheet, nameMatches, type SheetFigures } from '../../scene/kit/own';
 import type { Lamp, Output, SceneDocument } from '../../scene/schema';
@@ -16,6 +16,7 @@ import { notify } from '../stores/session';
 import { ifThere, sourceOf } from '../tools/things';
 import { basisOf, formatNumber, unitsOf, type Units } from '../words/format';
 import { OwnLampFields } from './OwnLampFields';
+import { ClosableDialog } from '../parts/ClosableDialog';
 
 const BASIS_WORDS = { typical: 'typical, ± 1 stop', file: 'from a file, ± 10 %', metered: 'metered, ± 15 %' } as const;
 
@@ -265,20 +266,8 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
 
 export function KitDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onClose: () => void }) {
   return (
-    <ModalOverlay className="veil" isOpen={isOpen} isDismissable onOpenChange={(next) => !next && onClose()}>
-      <Modal>
-        <Dialog className="dialog wide">
-          <Heading slot="title" level={2}>
-            Kit
-          </Heading>
-          <Kit onClose={onClose} />
-          <div className="buttons">
-            <Button className="button main" onPress={onClose}>
-              Close
-            </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+    <ClosableDialog title="Kit" isOpen={isOpen} onClose={onClose} isWide>
+      <Kit onClose={onClose} />
+    </ClosableDialog>
   );
 }

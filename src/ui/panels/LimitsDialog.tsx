@@ -1,11 +1,12 @@
 import { useState } from 'react';
-import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { Button } from 'react-aria-components';
 import type { Story } from '../../scene/schema';
 import { limitText } from '../../sim/judgement/figureWords';
 import { DEFAULT_SUN_LIMITS, LIMITS_BASIS, limitsOf, type Limits, type SunLimits } from '../../sim/judgement/limits';
 import { useApp, useDocument } from '../app';
 import { numberKind } from '../fields/kinds';
 import { QuantityField } from '../fields/QuantityField';
+import { ClosableDialog } from '../parts/ClosableDialog';
 
 type LimitKey = Exclude<keyof SunLimits, 'shadows'>;
 /** Every limit that can be set; how many shadows the sun throws is no matter of taste. */
@@ -81,27 +82,21 @@ export function LimitsButton() {
           Edit limits
         </Button>
       </div>
-      <ModalOverlay className="veil" isOpen={isOpen} isDismissable onOpenChange={setOpen}>
-        <Modal>
-          <Dialog className="dialog">
-            <Heading slot="title" level={2}>
-              Limits of the judgement
-            </Heading>
-            <p className="small">The usual ones are {LIMITS_BASIS}. Yours are kept with the scene.</p>
-            {ROWS.map((row) => (
-              <LimitFields key={row.key} row={row} />
-            ))}
-            <div className="buttons">
-              <Button className="button" isDisabled={!isOwn} onPress={reset}>
-                Back to the usual limits
-              </Button>
-              <Button className="button main" onPress={() => setOpen(false)}>
-                Close
-              </Button>
-            </div>
-          </Dialog>
-        </Modal>
-      </ModalOverlay>
+      <ClosableDialog
+        title="Limits of the judgement"
+        isOpen={isOpen}
+        onClose={() => setOpen(false)}
+        beside={
+          <Button className="button" isDisabled={!isOwn} onPress={reset}>
+            Back to the usual limits
+          </Button>
+        }
+      >
+        <p className="small">The usual ones are {LIMITS_BASIS}. Yours are kept with the scene.</p>
+        {ROWS.map((row) => (
+          <LimitFields key={row.key} row={row} />
+        ))}
+      </ClosableDialog>
     </>
   );
 }

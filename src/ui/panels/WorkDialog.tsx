@@ -1,9 +1,10 @@
-import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { Button } from 'react-aria-components';
 import { baseWorkOf, MEND_KINDS, type MendKind, type MendWork } from '../../sim/mends/mend';
 import { useApp, useDocument } from '../app';
 import { numberKind } from '../fields/kinds';
 import { QuantityField } from '../fields/QuantityField';
 import { MEND_WORDS } from '../words/mends';
+import { ClosableDialog } from '../parts/ClosableDialog';
 
 const COLUMNS: readonly { readonly key: keyof MendWork; readonly name: string; readonly unit: string }[] = [
   { key: 'minutes', name: 'Minutes', unit: 'min' },
@@ -43,29 +44,23 @@ export function WorkDialog({ isOpen, onClose }: { readonly isOpen: boolean; read
   const isOwn = useDocument((state) => state.shown.mendWork !== undefined);
   const reset = (): void => actions.runLoud({ type: 'patchScene', part: 'scene', fields: {}, clear: ['mendWork'] });
   return (
-    <ModalOverlay className="veil" isOpen={isOpen} isDismissable onOpenChange={(open) => !open && onClose()}>
-      <Modal>
-        <Dialog className="dialog">
-          <Heading slot="title" level={2}>
-            Minutes and hands
-          </Heading>
-          <p className="small">
-            Typical for a trained crew with the lamp already up: common practice, no published source. Write what yours
-            takes; it is kept with the scene.
-          </p>
-          {MEND_KINDS.map((kind) => (
-            <WorkFields key={kind} kind={kind} />
-          ))}
-          <div className="buttons">
-            <Button className="button" isDisabled={!isOwn} onPress={reset}>
-              Back to typical
-            </Button>
-            <Button className="button main" onPress={onClose}>
-              Close
-            </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+    <ClosableDialog
+      title="Minutes and hands"
+      isOpen={isOpen}
+      onClose={onClose}
+      beside={
+        <Button className="button" isDisabled={!isOwn} onPress={reset}>
+          Back to typical
+        </Button>
+      }
+    >
+      <p className="small">
+        Typical for a trained crew with the lamp already up: common practice, no published source. Write what yours
+        takes; it is kept with the scene.
+      </p>
+      {MEND_KINDS.map((kind) => (
+        <WorkFields key={kind} kind={kind} />
+      ))}
+    </ClosableDialog>
   );
 }

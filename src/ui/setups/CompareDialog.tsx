@@ -1,11 +1,12 @@
 import { useMemo, useState } from 'react';
-import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { Button } from 'react-aria-components';
 import type { SceneDocument, Setup } from '../../scene/schema';
 import { setupDifferences, type SetupChange } from '../../scene/setupDiff';
 import { useApp, useDocument, useSession } from '../app';
 import { PickField } from '../fields/PickField';
 import { setupLetter, unitsOf, type Units } from '../words/format';
 import { thingLines } from '../words/setupDiff';
+import { ClosableDialog } from '../parts/ClosableDialog';
 
 const titleOf = (setups: readonly Setup[], setup: Setup): string =>
   `${setupLetter(setups.indexOf(setup))} ${setup.name}`;
@@ -105,20 +106,8 @@ function Comparison({ onClose }: { readonly onClose: () => void }) {
 /** Two setups held against each other, thing by thing. */
 export function CompareDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onClose: () => void }) {
   return (
-    <ModalOverlay className="veil" isOpen={isOpen} isDismissable onOpenChange={(open) => !open && onClose()}>
-      <Modal>
-        <Dialog className="dialog wide">
-          <Heading slot="title" level={2}>
-            What differs between two setups
-          </Heading>
-          <Comparison onClose={onClose} />
-          <div className="buttons">
-            <Button className="button main" onPress={onClose}>
-              Close
-            </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+    <ClosableDialog title="What differs between two setups" isOpen={isOpen} onClose={onClose} isWide>
+      <Comparison onClose={onClose} />
+    </ClosableDialog>
   );
 }
