@@ -1,21 +1,14 @@
 /** Corners of the chosen wall, to be carried; and, while one is, the lengths of all walls that change with it. */
-import { worldFromLocal } from '../scene/geometry/frames';
+import { wallEnds } from '../scene/geometry/wallEnds';
 import { drawStretch } from './drawDrawing';
 import { isSame, WEIGHT } from './drawThings';
 import { RANK, type HitTarget } from './hitTest';
 import type { LabelPlacer } from './labels';
 import { toScreen, type SheetContext } from './picture';
-import type { SurfaceThing } from './sceneThings';
 import type { Sketch } from './sketch';
 
 const CORNER_PX = 5;
 const SIDES = ['left', 'right'] as const;
-
-/** Ends of an upright rectangle on the plan, metres; null for other surfaces. */
-function endsOf({ surface, frame }: SurfaceThing): readonly [left: readonly number[], right: readonly number[]] | null {
-  if (surface.shape.kind !== 'rectangle' || frame.up[2] < 1 - 1e-9) return null;
-  return [frame.origin, worldFromLocal(frame, [surface.shape.widthM, 0])];
-}
 
 export function drawWallHandles(
   context: SheetContext,
@@ -26,7 +19,7 @@ export function drawWallHandles(
   const { ghost, selection, setupId, wallCorner } = context.state;
   const before = ghost?.object.kind === 'surface' ? context.thingsFor(ghost.document, setupId).surfaces : null;
   for (const thing of context.things.surfaces) {
-    const ends = endsOf(thing);
+    const ends = wallEnds(thing.frame, thing.surface.shape);
     if (!ends) continue;
     const was = before?.find(({ id }) => id === thing.id);
     // The note beside the pointer tells the length of the one in hand.

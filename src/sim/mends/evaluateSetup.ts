@@ -19,7 +19,8 @@ import type { CompiledScene, CompiledSource, CompiledSurface } from '../solve/co
 import { compileScene } from '../solve/compileScene';
 import { layersInLight } from '../solve/receivers';
 import type { ScoredFigure, SunCheck } from '../results';
-import { highestOf, patchMeanLx, sumOf, withSetup, worstOf, type Situation } from './situation';
+import { withSetup } from '../../scene/withSetup';
+import { highestOf, patchMeanLx, sumOf, worstOf, type Situation } from './situation';
 import type { Rank } from './search';
 
 /** What moving, turning or exchanging a lamp changes. */

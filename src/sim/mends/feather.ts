@@ -10,7 +10,8 @@ import type { Mend } from './mend';
 import { offer, refusal, type RankedMend } from './offer';
 import { aimedAt, laidStraight } from './placing';
 import { scanAndDescend, spaced, type Rank } from './search';
-import { highestOf, sumOf, withLamp, withSetup, worstOf, type Situation } from './situation';
+import { withSetup } from '../../scene/withSetup';
+import { highestOf, sumOf, withLamp, worstOf, type Situation } from './situation';
 import { metres } from './words';
 
 /** The hot centre stays within so many patch lengths. */

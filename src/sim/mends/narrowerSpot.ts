@@ -10,7 +10,8 @@ import { offer, refusal, type RankedMend } from './offer';
 import { placesAlong } from './backOff';
 import { aimedAt, laidStraight, meanRay, movedTo } from './placing';
 import { descend, scan, spaced } from './search';
-import { withLamp, withSetup, type Situation } from './situation';
+import { withSetup } from '../../scene/withSetup';
+import { withLamp, type Situation } from './situation';
 import { FARTHEST_M, mayStand, reachOf } from './space';
 import { degrees, metres } from './words';
 

@@ -1,4 +1,5 @@
 /** The rig before any mend: what is judged, how it stands, and what a mend must keep to. */
+import { withSetup } from '../../scene/withSetup';
 import type { Lamp, SceneDocument, Setup } from '../../scene/schema';
 import { judgePairs } from '../judgement/judgeSun';
 import { sunPairs, type SunPair } from '../judgement/sunPairs';
@@ -72,12 +73,6 @@ export function patchMeanLx(patch: Patch): number {
 export function lampPairs(scene: CompiledScene): SunPair[] {
   return sunPairs(scene).filter(({ source }) => source.source.type === 'lamp');
 }
-
-/** The document with `setup` in the place of the one with its id; the document itself is not touched. */
-export const withSetup = (document: SceneDocument, setup: Setup): SceneDocument => ({
-  ...document,
-  setups: document.setups.map((one) => (one.id === setup.id ? setup : one)),
-});
 
 /** Checks of one lamp on its surfaces, judged together with every other lamp that plays the sun. */
 export function judgeLamp(document: SceneDocument, setup: Setup, lampId: string, effort: Effort): SunCheck[] {

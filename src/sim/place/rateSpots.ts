@@ -1,6 +1,7 @@
 /** How a lamp of the kit on a spot would do: settled within the bounds, simulated on the quick grid, scored. */
 import type { ScoredFigure } from '../results';
-import { highestOf, situationOf, sumOf, withSetup, type Situation } from '../mends/situation';
+import { withSetup } from '../../scene/withSetup';
+import { highestOf, situationOf, sumOf, type Situation } from '../mends/situation';
 import { evaluateSetup, type Evaluation } from '../mends/evaluateSetup';
 import { Pace, lastGood, type Rank } from '../mends/search';
 import { limitsOf, scoreAgainst, type Scores, type SunLimits } from '../judgement/limits';

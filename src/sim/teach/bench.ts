@@ -1,4 +1,5 @@
 /** Hands of the exercises: a lamp moved, a meter held, a row of readings taken. */
+import { withSetup } from '../../scene/withSetup';
 import type { Lamp, Modifier, Point3, SceneDocument, Setup } from '../../scene/schema';
 import { frameFromPose, localFromWorld } from '../../scene/geometry/frames';
 import { add, scale, type Vec3 } from '../../scene/geometry/vector';
@@ -20,10 +21,6 @@ export function lampOf(document: SceneDocument, setupId: string, lampId: string)
   if (source?.type !== 'lamp') throw new RangeError(`no lamp "${lampId}" in setup "${setupId}"`);
   return source;
 }
-const withSetup = (document: SceneDocument, setup: Setup): SceneDocument => ({
-  ...document,
-  setups: document.setups.map((other) => (other.id === setup.id ? setup : other)),
-});
 export function withLamp(
   document: SceneDocument,
   setupId: string,

@@ -1,6 +1,7 @@
 /** The open helper's work on the coverage worker: where it starts, what it plans, and its figures before and after. */
+import { withSetup } from '../../scene/withSetup';
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { SceneDocument, Setup } from '../../scene/schema';
+import type { SceneDocument } from '../../scene/schema';
 import type { GripFigures } from '../../sim/grip/gripFigures';
 import type { GripPlan } from '../../sim/grip/gripPlan';
 import type { GripRequest } from '../../sim/grip/gripRequest';
@@ -30,11 +31,6 @@ export interface GripWork {
   readonly isSearching: boolean;
   readonly findBest: () => void;
 }
-
-const withSetup = (document: SceneDocument, setup: Setup): SceneDocument => ({
-  ...document,
-  setups: document.setups.map((one) => (one.id === setup.id ? setup : one)),
-});
 
 let revision = 0;
 type Run = <T extends GripTask>(channel: Channel, task: T, onDone: (result: TaskResult<T>) => void) => () => void;

@@ -10,7 +10,7 @@ import { setupOf, sourceOf } from '../tools/things';
 import { limitsOf } from '../../sim/judgement/limits';
 import { againstLimit, figureRows, VERDICT_WORDS, worstRow, type FigureRow } from '../words/figures';
 import { confidenceWords } from '../words/explain';
-import { bandOf, unitsOf } from '../words/format';
+import { bandOf, lowerFirst, unitsOf } from '../words/format';
 import { BestMend } from './MendsPanel';
 import { FigureTable } from './FigureTable';
 import { LimitsButton } from './LimitsDialog';
@@ -22,7 +22,7 @@ function usePairWords(): (check: SunCheck) => string {
   return (check) => {
     const source = sourceOf(document, setupId, check.sourceId)?.name ?? check.sourceId;
     const surface = document.surfaces[check.surfaceId]?.name ?? check.surfaceId;
-    return `${source} on ${surface.charAt(0).toLowerCase()}${surface.slice(1)}`;
+    return `${source} on ${lowerFirst(surface)}`;
   };
 }
 

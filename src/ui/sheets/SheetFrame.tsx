@@ -13,7 +13,7 @@ import { Guard } from '../parts/Guard';
 import { resampled } from '../stores/twin';
 import { elevationSurfaceId, planSurfaceId, sectionSourceId } from '../stores/shownPlaces';
 import { setupOf, sourceOf } from '../tools/things';
-import { levelBandOf, unitsOf } from '../words/format';
+import { levelBandOf, lowerFirst, unitsOf } from '../words/format';
 import { levelTable } from '../words/levels';
 import { mapSurfaceId, quantityOn } from './sheetState';
 import { SheetStatus } from './SheetStatus';
@@ -26,7 +26,6 @@ interface Heading {
   readonly title: string;
   readonly subtitle: string;
 }
-const lowerFirst = (text: string): string => `${text.charAt(0).toLowerCase()}${text.slice(1)}`;
 
 function headingOf(
   kind: SheetKind,

@@ -4,10 +4,12 @@
  */
 import type { Command, Fields, SingleCommand } from '../../scene/commands';
 import { frameFromPose, toDegrees, worldFromLocal } from '../../scene/geometry/frames';
+import { wallEnds } from '../../scene/geometry/wallEnds';
 import { openingRing, outlineProblems, ringOf } from '../../scene/invariants';
 import { boundsOf } from '../../scene/outlines';
 import type { Point2, SceneDocument, Surface } from '../../scene/schema';
 import { formatLength } from '../../scene/units/format';
+import { apart, SAME_CORNER_M } from './draw/drawing';
 import { followedOutline, followsWalls } from './levelOutlines';
 
 export type Side = 'left' | 'right';
@@ -28,19 +30,17 @@ export type WallChange =
 export const SIDES = ['left', 'right'] as const;
 export const otherSide = (side: Side): Side => (side === 'left' ? 'right' : 'left');
 
-const SAME_CORNER_M = 0.001;
 const LEAST_WALL_M = 0.05;
 const MOST_NAME = 80;
 const plain = (value: number): number => Number(value.toFixed(9)) + 0;
-const apart = (a: Point2, b: Point2): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
 const isAt = (a: Point2, b: Point2): boolean => apart(a, b) < SAME_CORNER_M;
 
 /** Ends of an upright rectangle; null for any other surface. */
 export function endsOf({ pose, shape }: Surface): WallEnds | null {
-  const frame = frameFromPose(pose);
-  if (shape.kind !== 'rectangle' || frame.up[2] < 1 - 1e-9) return null;
-  const [x, y] = worldFromLocal(frame, [shape.widthM, 0]);
-  return { left: [plain(pose.positionM[0]), plain(pose.positionM[1])], right: [plain(x), plain(y)] };
+  const ends = wallEnds(frameFromPose(pose), shape);
+  if (!ends) return null;
+  const [left, right] = ends.map(([x, y]): Point2 => [plain(x), plain(y)]);
+  return { left: left!, right: right! };
 }
 
 /** Whether a surface has corners that can be carried on the plan. */

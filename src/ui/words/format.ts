@@ -84,3 +84,6 @@ export function formatNumber(value: number): string {
   const text = String(rounded);
   return rounded >= 10_000 ? text.replace(/\B(?=(\d{3})+(?!\d))/g, THIN) : text;
 }
+
+/** A name within a sentence. */
+export const lowerFirst = (text: string): string => `${text.charAt(0).toLowerCase()}${text.slice(1)}`;

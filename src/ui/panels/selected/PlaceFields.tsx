@@ -4,7 +4,7 @@ import { ANGLE, lengthKind } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
 import { aimPointOf, tuple } from '../../tools/things';
-import type { Units } from '../../words/format';
+import { lowerFirst, type Units } from '../../words/format';
 import type { Edits } from './useEdits';
 
 /** Axes of the plan in words: east and north where north is up on the plan, else x and y. */
@@ -67,11 +67,7 @@ export function PlaceFields({ document, pose, units, edits, canTarget = true, he
         />
       )}
       {'atM' in aim ? (
-        [
-          `Aim ${east.charAt(0).toLowerCase()}${east.slice(1)}`,
-          `Aim ${north.charAt(0).toLowerCase()}${north.slice(1)}`,
-          'Aim height',
-        ].map((label, axis) => (
+        [`Aim ${lowerFirst(east)}`, `Aim ${lowerFirst(north)}`, 'Aim height'].map((label, axis) => (
           <QuantityField
             key={label}
             label={label}

@@ -9,7 +9,7 @@ import { wallPartOf } from '../../stores/session';
 import { stretchOf } from '../../tools/draw/drawing';
 import { cornerTo, wallTo } from '../../tools/wallMoves';
 import { endsOf, SIDES, type WallPart } from '../../tools/walls';
-import type { Units } from '../../words/format';
+import { lowerFirst, type Units } from '../../words/format';
 import { axisWords } from './PlaceFields';
 
 interface Props {
@@ -22,7 +22,6 @@ const PARTS: readonly { readonly value: WallPart; readonly name: string }[] = [
   { value: 'left', name: 'its left corner' },
   { value: 'right', name: 'its right corner' },
 ];
-const lowerFirst = (word: string): string => `${word.charAt(0).toLowerCase()}${word.slice(1)}`;
 
 /** Corners of a wall on the plan by figures, and which of them arrow keys move. Left and right as seen from the lit side. */
 export function WallFields({ id, document, units }: Props) {

@@ -3,7 +3,7 @@ import type { SnapMark } from '../../../render/contract';
 import { frameFromPose, worldFromLocal } from '../../../scene/geometry/frames';
 import { ringOf } from '../../../scene/invariants';
 import type { Point2, SceneDocument } from '../../../scene/schema';
-import { cornerAt, isSpotKind, stretchOf, type Drawing } from './drawing';
+import { apart, cornerAt, isSpotKind, stretchOf, type Drawing } from './drawing';
 
 export const CORNER_REACH_PX = 10;
 /** Directions come to whole steps of this, degrees. */
@@ -33,7 +33,6 @@ export function standingCorners(scene: SceneDocument): { readonly at: Point2; re
 }
 
 const atGround = ([x, y]: Point2): [number, number, number] => [x, y, 0];
-const apart = (a: Point2, b: Point2): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
 
 /** A place along the direction from `last`, stopped where it comes level with the first corner. */
 function alongDirection(

@@ -49,7 +49,7 @@ export const startDrawing = (kind: DrawKind = 'walls'): Drawing => ({ kind, corn
 
 /** Nearer than this two corners are one, metres. */
 export const SAME_CORNER_M = 0.001;
-const apart = (a: Point2, b: Point2): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+export const apart = (a: Point2, b: Point2): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
 const isSame = (a: Point2 | undefined, b: Point2): boolean => a !== undefined && apart(a, b) < SAME_CORNER_M;
 
 /** The corner `lengthM` from `from` in a direction; whole tenths of a millimetre, so that square rooms close. */
