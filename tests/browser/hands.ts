@@ -81,8 +81,10 @@ export async function swipe(client: CDPSession, paths: readonly (readonly [from:
       y: from.y + (to.y - from.y) * share,
     }));
   await client.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: points(0) });
-  for (let step = 1; step <= 6; step += 1) {
-    await client.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: points(step / 6) });
-  }
+  // As a hand does, which waits for no drawing: or else on a slow machine its fingers would rest between two moves.
+  const shares = [1, 2, 3, 4, 5, 6].map((step) => step / 6);
+  await Promise.all(
+    shares.map((share) => client.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: points(share) })),
+  );
   await client.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
 }

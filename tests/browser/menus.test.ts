@@ -62,6 +62,27 @@ describe('by finger', () => {
     expect(await figure(tab, 'East')).toBe(before);
   });
 
+  test('one that moves while the page is busy does not rest, and carries what it took', async () => {
+    const before = await figure(tab, 'East');
+    const at = await placeIn(tab, 'elevation', 'W1');
+    const send = (type: 'touchMove' | 'touchEnd', points: readonly Spot[]) =>
+      client.send('Input.dispatchTouchEvent', { type, touchPoints: points.map((point) => ({ ...point })) });
+    await client.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ ...at }] });
+    const busy = tab.evaluate(
+      (endMs) => {
+        while (performance.now() < endMs);
+      },
+      await tab.evaluate(() => performance.now() + 900),
+    );
+    const moves = [15, 30, 45].map((by) => send('touchMove', [{ x: at.x + by, y: at.y }]));
+    await Promise.all([busy, ...moves]);
+    await send('touchEnd', []);
+    expect(await entries(tab)).toEqual([]);
+    expect(await figure(tab, 'East')).not.toBe(before);
+    await undo(tab);
+    expect(await figure(tab, 'East')).toBe(before);
+  });
+
   test('Choose several: taps add and take out, and all of them move together', async () => {
     const spots: Spot[] = [];
     for (const name of ['W1', 'W3']) spots.push(await placeIn(tab, 'elevation', name));

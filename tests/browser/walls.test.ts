@@ -161,7 +161,9 @@ test('a window is pressed into an elevation where it is to be; its sill and size
   const first = await place();
   await undo(page);
   // 40 px to the right and up is as far in metres along the wall as in height.
+  await expect.poll(() => selectedTitle(page)).not.toMatch(/^Selected: Window \d/);
   await page.mouse.click(at.x + 40, at.y - 20);
+  await expect.poll(() => selectedTitle(page)).toMatch(/^Selected: Window \d/);
   const second = await place();
   const [along, up] = [second[0]! - first[0]!, second[1]! - first[1]!];
   expect(along).toBeGreaterThan(0.2);
@@ -172,9 +174,7 @@ test('a window is pressed into an elevation where it is to be; its sill and size
   // On a window there is no room for another.
   const spot = { x: at.x + 40, y: at.y - 20 };
   await page.mouse.click(spot.x, spot.y);
-  expect(await page.locator('.notices').innerText()).toContain(
-    'Press on the wall, beside the openings that are there.',
-  );
+  await page.locator('.notice', { hasText: 'Press on the wall, beside the openings that are there.' }).waitFor();
   await undo(page);
   await undo(page);
   await page.getByRole('button', { name: 'Done', exact: true }).first().click();
