@@ -57,7 +57,14 @@ const windowSchema = z.strictObject({
     })
     .optional(),
   blind: z
-    .strictObject({ pitchM: sizeM, slatWidthM: sizeM, tiltDeg: angleDeg, depthM: z.number().max(10).optional() })
+    .strictObject({
+      pitchM: sizeM,
+      slatWidthM: sizeM,
+      tiltDeg: angleDeg.meta({ description: '0 level; at 30, light that comes down at 30 meets the slats edge on' }),
+      depthM: z.number().max(10).optional().meta({
+        description: "depth of the slats' middles behind the lit inner face; half a slat's width if absent",
+      }),
+    })
     .optional(),
 });
 export const openingSchema = z.strictObject({

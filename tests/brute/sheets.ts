@@ -1,7 +1,7 @@
 /** Everything thin that light can meet, as plane sheets with outlines, straight from the scene document. */
 import type { Material, Modifier, Opening, SceneDocument, Setup, Surface } from '../../src/scene/schema';
 import { axesOf, onFace, type Axes } from './poses';
-import { inner, plus, size, type Triple } from './vectors';
+import { inner, outer, plus, RADIAN, size, type Triple } from './vectors';
 
 export interface Sheet {
   readonly axes: Axes;
@@ -78,7 +78,7 @@ const behind = (axes: Axes, depthM: number): Axes => ({ ...axes, origin: plus(ax
 function windowSheets(opening: Opening, axes: Axes, thicknessM: number): Sheet[] {
   const { window } = opening;
   if (!window) return [];
-  if (window.blind || window.glass?.refractiveIndex !== undefined || window.glass?.absorptionPerM !== undefined)
+  if (window.glass?.refractiveIndex !== undefined || window.glass?.absorptionPerM !== undefined)
     throw new Error('brute force covers panes and glass of one transmittance only');
   const ring = openingRing(opening);
   const left = Math.min(...ring.map((c) => c[0]));
@@ -102,7 +102,34 @@ function windowSheets(opening: Opening, axes: Axes, thicknessM: number): Sheet[]
   const at = behind(axes, window.barDepthM ?? thicknessM / 2);
   const bars = sheet(at, [ring, ...panes], OPAQUE);
   const transmittance = window.glass?.transmittance ?? 1;
-  return transmittance === 1 ? [bars] : [bars, sheet(at, [ring], { transmittance, wireShare: null })];
+  const glass = transmittance === 1 ? [] : [sheet(at, [ring], { transmittance, wireShare: null })];
+  return [bars, ...glass, ...slatSheets(window.blind, axes, left, bottom, width, height)];
+}
+
+/**
+ * A blind's slats: level sheets across the opening, the first half a pitch under its head, none that would hang wholly
+ * beside it, the last no lower than the sill. Tilted, the outer edge rises and the room's edge sinks.
+ */
+function slatSheets(
+  blind: NonNullable<Opening['window']>['blind'],
+  wall: Axes,
+  left: number,
+  bottom: number,
+  width: number,
+  height: number,
+): Sheet[] {
+  if (!blind) return [];
+  const { pitchM, slatWidthM, tiltDeg, depthM = slatWidthM / 2 } = blind;
+  const [level, rise] = [Math.cos(tiltDeg * RADIAN), Math.sin(tiltDeg * RADIAN)];
+  // From the room outwards along the slat; its own face looks up where it lies level.
+  const outwards = plus(plus([0, 0, 0], wall.out, -level), wall.up, rise);
+  const slats: Sheet[] = [];
+  for (let hungM = pitchM / 2; hungM < height + pitchM / 2 - 1e-9; hungM += pitchM) {
+    const origin = onFace(wall, left, Math.max(bottom, bottom + height - hungM), depthM);
+    const axes: Axes = { origin, right: wall.right, up: outwards, out: outer(wall.right, outwards) };
+    slats.push(sheet(axes, [box(0, -slatWidthM / 2, width, slatWidthM)], OPAQUE));
+  }
+  return slats;
 }
 
 function surfaceSheets(id: string, surface: Surface): Sheet[] {

@@ -1,6 +1,7 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
 import { blackEdgeRows } from './blackEdgeRows';
+import { blindRows } from './blindRows';
 import { emitterKernelRows } from './emitterKernelRows';
 import { gateKernelRows } from './gateKernelRows';
 import { lampKernelRows } from './lampKernelRows';
@@ -35,5 +36,6 @@ export function kernelRows(): Row[] {
     ...lampKernelRows(),
     ...gateKernelRows(),
     ...blackEdgeRows(),
+    ...blindRows(),
   ];
 }
