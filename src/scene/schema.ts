@@ -50,10 +50,10 @@ const windowSchema = z.strictObject({
   }),
   glass: z
     .strictObject({
-      transmittance: ratio.optional(),
-      refractiveIndex: z.number().min(1).max(4).optional(),
-      absorptionPerM: amount.optional(),
-      thicknessM: sizeM.optional(),
+      transmittance: ratio.optional().meta({ description: 'at any angle; not used beside any of the others' }),
+      refractiveIndex: z.number().min(1).max(4).optional().meta({ description: '1.52 beside the others' }),
+      absorptionPerM: amount.optional().meta({ description: '0 beside the others' }),
+      thicknessM: sizeM.optional().meta({ description: '0.004 beside the others' }),
     })
     .optional(),
   blind: z

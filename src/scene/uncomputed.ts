@@ -62,15 +62,11 @@ export function uncomputedInModifier({ material }: Pick<Modifier, 'material'>): 
   return parts;
 }
 
-/** Parts of an opening that are not computed: light off a blind's slats, and glass by refraction and absorption. */
+/** Parts of an opening that are not computed: light off a blind's slats. */
 export function uncomputedInOpening({ window }: Pick<Opening, 'window'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
   if (window?.blind !== undefined) {
     parts.push({ ...one('a blind'), but: 'whose slats reflect light that is not computed yet' });
-  }
-  const glass = window?.glass;
-  if (glass?.refractiveIndex !== undefined || glass?.absorptionPerM !== undefined || glass?.thicknessM !== undefined) {
-    parts.push(one('glass by its refraction and absorption'));
   }
   return parts;
 }

@@ -1,6 +1,6 @@
 /**
  * Random scenes with a slatted blind on both windows: shut, open, level, turned inside out, hung in the reveal or in the
- * room; and receivers of which most stand where slats hide part of a source.
+ * room; behind panes of glass by their refraction and absorption; and receivers of which most stand where slats hide part of a source.
  */
 import { sceneSchema, type Opening, type SceneDocument } from '../../src/scene/schema';
 import { prepareBrute, type BruteReceiver } from './bruteIlluminance';
@@ -21,13 +21,20 @@ function withBlind(draw: Draw, opening: Opening, thicknessM: number): Opening {
   const tiltDeg = draw.one([0, 90, draw.between(-80, 80), draw.between(-30, 60), draw.between(90, 270)]);
   const hangs = draw.one(['absent', 'reveal', 'room'] as const);
   const depthM = hangs === 'room' ? -draw.between(0.02, 0.2) : draw.between(0, 1) * thicknessM;
-  const window = opening.window ?? { columns: 1, rows: 1, barWidthM: 0 };
+  const bare = opening.window ?? { columns: 1, rows: 1, barWidthM: 0 };
+  const window = draw.chance(0.6) ? { ...bare, glass: randomGlass(draw) } : bare;
   const pitchM = slatWidthM * draw.between(0.7, 1.6);
   return {
     ...opening,
     window: { ...window, blind: { pitchM, slatWidthM, tiltDeg, ...(hangs === 'absent' ? {} : { depthM }) } },
   };
 }
+
+const randomGlass = (draw: Draw) => ({
+  refractiveIndex: draw.between(1, 1.9),
+  ...(draw.chance(0.7) ? { absorptionPerM: draw.between(0, 60) } : {}),
+  ...(draw.chance(0.7) ? { thicknessM: draw.between(0.002, 0.03) } : {}),
+});
 
 function pointOn(draw: Draw, document: SceneDocument): BruteReceiver {
   const surfaceId = draw.one(SURFACES);

@@ -7,6 +7,7 @@ import { gateKernelRows } from './gateKernelRows';
 import { lampKernelRows } from './lampKernelRows';
 import { fileKernelRows } from './fileKernelRows';
 import { fileLaws } from './fileLaws';
+import { paneRows } from './paneRows';
 import { photometryLaws } from './photometryLaws';
 import { CHECK_VALUES, rowOf, type Row } from './row';
 import { shadowKernelRows } from './shadowKernelRows';
@@ -37,5 +38,6 @@ export function kernelRows(): Row[] {
     ...gateKernelRows(),
     ...blackEdgeRows(),
     ...blindRows(),
+    ...paneRows(),
   ];
 }

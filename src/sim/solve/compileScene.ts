@@ -17,6 +17,7 @@ import type {
 } from './compiled';
 import { compileSource, inConvexParts } from './compileSources';
 import { cellLayers } from './lampCells';
+import { glassLoss } from './glassLoss';
 import { lampFront } from './lampFront';
 import { lampScrimLayers } from './lampScrims';
 import { imageOf, type MirrorPlane } from './mirrors';
@@ -149,12 +150,11 @@ function addWindow(surfaceId: string, openingId: string, surface: Surface, frame
       };
       for (const pane of panes) out.hardEdges.push(...edgesOf(frame, pane, depthM, 'inside', about));
     }
-    const transmittance = opening.window.glass?.transmittance ?? 1;
-    if (transmittance < 1) {
+    const loss = glassLoss(opening.window.glass, frame);
+    if (loss) {
       const pieces = piecesOf(frame, { outline, holes: [] }, depthM);
       const id = `${surfaceId}/${openingId} glass`;
-      const glass = { role: 'shade' as const, opacity: 1 - transmittance, weave: null, pieces };
-      out.layers.push({ id, ownSurfaceId: surfaceId, ...plane, ...glass });
+      out.layers.push({ id, ownSurfaceId: surfaceId, ...plane, role: 'shade', ...loss, pieces });
     }
     const { blind } = opening.window;
     if (blind) {
