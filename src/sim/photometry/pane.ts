@@ -1,6 +1,6 @@
 /** A plane pane of clear or tinted glass: what it lets through at a slant. */
 import type { Pane } from '../../scene/glass';
-import { dot, length, type Vec3 } from '../../scene/geometry/vector';
+import { dot, type Vec3 } from '../../scene/geometry/vector';
 
 /** What two surfaces and the glass between them let through of one polarisation, by the share that a surface reflects. */
 function passedTwice(reflected: number, inside: number): number {
@@ -23,7 +23,7 @@ function passedTwice(reflected: number, inside: number): number {
  */
 export function paneTransmittance(pane: Pane, direction: Vec3, normal: Vec3): number {
   const { refractiveIndex: n, absorptionPerM, thicknessM } = pane;
-  const cosine = Math.min(1, Math.abs(dot(direction, normal)) / length(direction));
+  const cosine = Math.min(1, Math.abs(dot(direction, normal)) / Math.sqrt(dot(direction, direction)));
   if (cosine === 0) return 0;
   const refracted = Math.sqrt(1 - (1 - cosine * cosine) / (n * n));
   const across = ((cosine - n * refracted) / (cosine + n * refracted)) ** 2;

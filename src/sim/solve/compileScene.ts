@@ -280,7 +280,7 @@ function frameRods(modifier: Modifier): Point2[][] {
 /**
  * Makes one setup ready for the kernel: every blocker a plane layer of convex pieces, every source peak and profile.
  * @throws {RangeError} if the setup does not exist
- * @remarks Left out: light that diffusion and bounce send on, or a second mirror; lamp bodies; the sides of a concave opening.
+ * @remarks Left out: light that diffusion, bounce and slats send on, or a second mirror; lamp bodies; the sides of a concave opening.
  */
 export function compileScene(document: SceneDocument, setupId: string): CompiledScene {
   const setup = document.setups.find((candidate) => candidate.id === setupId);
