@@ -2,15 +2,9 @@
 import type { CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { choose, figure, placeIn, selectedTitle, toFront, undo, type Spot } from './hands';
-import { openStage, visit, type Stage, type Visit } from './page';
+import { openDesk, visit, type Visit } from './page';
 
-let stage: Stage;
-beforeAll(async () => {
-  stage = await openStage();
-});
-afterAll(async () => {
-  await stage?.close();
-});
+const opened = openDesk(null);
 
 const entries = (page: Page): Promise<string[]> => page.getByRole('menuitem').allInnerTexts();
 const entry = (page: Page, name: string) => page.getByRole('menuitem', { name, exact: true });
@@ -21,7 +15,7 @@ describe('by finger', () => {
   let tab: Page;
   let client: CDPSession;
   beforeAll(async () => {
-    tablet = await visit(stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+    tablet = await visit(opened.stage, { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
     tab = tablet.page;
     client = await tab.context().newCDPSession(tab);
     await toFront(tab, 'elevation');
@@ -108,7 +102,7 @@ describe('by finger', () => {
 
 describe('by mouse', () => {
   test('the menu offers to lock what is free and to unlock what is locked, never both', async () => {
-    const { page, faults, close } = await visit(stage);
+    const { page, faults, close } = await visit(opened.stage);
     await toFront(page, 'plan');
     const locks = async (): Promise<string[]> => (await entries(page)).filter((name) => /^(Lock|Unlock)$/.test(name));
     const open = async (name: string): Promise<void> => {

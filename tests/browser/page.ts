@@ -1,14 +1,8 @@
-/** The production build in a real browser: one server and one browser for all checks of a file. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+/** The production build in a real browser: one server for all files, one browser for all checks of a file. */
 import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
-import { afterAll, beforeAll } from 'vitest';
-import { build, preview, type PreviewServer } from 'vite';
+import { afterAll, beforeAll, inject } from 'vitest';
 import { ensureBrowser, launchOptions } from '../../scripts/ensure-browser.mjs';
-
-const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+import { servePage } from './servedPage';
 
 export interface Stage {
   readonly address: string;
@@ -17,40 +11,26 @@ export interface Stage {
 }
 
 /**
- * Builds into a folder of its own, serves it and starts a browser.
+ * A page built and served for this stage alone, and a browser: for what runs outside the tests.
  * @param readable keeps the names of functions, for profiles
  */
 export async function openStage(readable = false): Promise<Stage> {
-  const outDir = mkdtempSync(join(tmpdir(), 'farsun-page-'));
-  // What is served to people: the test runner's own setting would build the page of a developer.
-  const { NODE_ENV: own } = process.env;
-  process.env['NODE_ENV'] = 'production';
-  await build({
-    root: ROOT,
-    logLevel: 'error',
-    build: { outDir, emptyOutDir: true, ...(readable && { minify: false }) },
-  });
-  if (own !== undefined) process.env['NODE_ENV'] = own;
-  const server: PreviewServer = await preview({
-    root: ROOT,
-    configFile: false,
-    logLevel: 'error',
-    base: './',
-    build: { outDir },
-    preview: { host: '127.0.0.1', port: 0 },
-  });
+  const served = await servePage(readable);
   const browser = await chromium.launch(launchOptions(await ensureBrowser()));
-  const address = server.resolvedUrls?.local[0];
-  if (!address) throw new Error('the preview server has no address');
   return {
-    address,
+    address: served.address,
     browser,
     async close() {
       await browser.close();
-      await server.close();
-      rmSync(outDir, { recursive: true, force: true });
+      await served.close();
     },
   };
+}
+
+/** The page that was built before all tests, in a browser of its own. */
+async function openSharedStage(): Promise<Stage> {
+  const browser = await chromium.launch(launchOptions(inject('foundBrowser')));
+  return { address: inject('pageAddress'), browser, close: () => browser.close() };
 }
 
 export interface Visit {
@@ -94,7 +74,7 @@ export function openDesk(options: BrowserContextOptions | null = {}, before?: ()
   let stage: Stage | undefined;
   let open: Visit | undefined;
   beforeAll(async () => {
-    stage = await openStage();
+    stage = await openSharedStage();
     if (options) open = await visit(stage, options, before);
   });
   afterAll(async () => {
