@@ -43,6 +43,7 @@ import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './pl
 import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { SceneThings, SurfaceThing } from './sceneThings';
 import { Sketch } from './sketch';
+import { drawPlanGhost } from './planGhosts';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
 import { planWalls, type CutWall } from './wallGeometry';
 import { drawWallHandles } from './wallHandles';
@@ -280,5 +281,6 @@ function thingsLayer(
     placer.block({ left: x - 13, top: y - 13, right: x + 13, bottom: y + 13 });
   }
   drawGhost(context, rings, sketch);
+  drawPlanGhost(context, rings, sketch);
   return shapesLayer('things', sketch.shapes);
 }
