@@ -1,9 +1,8 @@
 /** The plan: the scene from above, with cut walls, beams to what stops them, and the levels of a floor if it is solved. */
 import { drawChosen } from './drawChosen';
-import { dot, type Vec3 } from '../scene/geometry/vector';
+import type { Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
 import { pictureCorners } from '../scene/planPictures';
-import { returnedRays, type BeamFigure } from './beamGeometry';
 import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
@@ -17,32 +16,21 @@ import {
   OPEN_BEAM_M,
   pushPointTargets,
 } from './drawObjects';
-import {
-  clearRange,
-  drawCamera,
-  drawChosenWalls,
-  drawMeters,
-  drawScale,
-  drawSunRays,
-  drawWalls,
-  gridLayer,
-  sunnyOpenings,
-  sunRay,
-  wallTargets,
-} from './drawSheet';
-import { DASH, drawBeam, drawCone, drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
+import { drawCamera, drawChosenWalls, drawMeters, drawScale, drawWalls, gridLayer, wallTargets } from './drawSheet';
+import { drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
 import { drawDrawing } from './drawDrawing';
 import type { Path } from './geometry2d';
-import { drawHazeWedges, planSides } from './hazeWedge';
 import { RANK, type HitTarget } from './hitTest';
 import { KeptBeams } from './keptBeams';
+import { KeptDrawings } from './keptDrawings';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
+import { beamsLayer, conesLayer } from './planBeams';
 import { drawChosenPicture, planPictureLayer } from './planPictures';
 import { drawKeptDimensions } from './planDimensions';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
 import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
-import type { SceneThings, SurfaceThing } from './sceneThings';
-import { Sketch } from './sketch';
+import type { LampThing, ModifierThing, SceneThings, SurfaceThing } from './sceneThings';
+import { Sketch, type ShapeOp } from './sketch';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
 import { planWalls, type CutWall } from './wallGeometry';
 import { drawWallHandles } from './wallHandles';
@@ -152,86 +140,23 @@ function wallsLayer(context: SheetContext, walls: readonly CutWall[], rings: rea
   return shapesLayer(rings ? 'walls on map' : 'walls', sketch.shapes);
 }
 
-/** The lamp whose lines are drawn in full: the one in hand, else the one the section goes through, else the only one. */
-function isLeadingLamp(context: SheetContext, id: string): boolean {
-  const { selection, sourceId } = context.state;
-  const leading = selection?.kind === 'source' ? selection.id : sourceId;
-  return context.things.lamps.length === 1 || id === leading;
+interface DrawnGrip {
+  readonly id: string;
+  readonly shapes: readonly ShapeOp[];
+  /** Where it lies, for the pointer and for lettering that keeps off it. */
+  readonly line: Path;
+  readonly target: HitTarget;
 }
-
-function conesLayer(context: SheetContext, figures: ReadonlyMap<string, BeamFigure>): Layer {
-  const { camera, inks, memo, things, state } = context;
-  return memo.get('planCones', [camera, figures, inks, state.selection, state.sourceId], () => {
-    const sketch = new Sketch(inks, null);
-    for (const lamp of things.lamps) drawCone(context, sketch, figures.get(lamp.id)!, isLeadingLamp(context, lamp.id));
-    return shapesLayer('cones', sketch.shapes);
-  });
-}
-
-function beamsLayer(
-  context: SheetContext,
-  figures: ReadonlyMap<string, BeamFigure>,
-  rings: readonly Path[] | null,
-  placer: LabelPlacer,
-): Layer {
-  const { selection, sourceId, ghost, showTwin } = context.state;
-  const { things, inks, camera, memo } = context;
-  const { story } = context.state.document;
-  const { layer, lines } = memo.get(
-    'planBeamLayer',
-    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, story, drawsOtherRays(context) && things],
-    () => {
-      const sketch = new Sketch(inks, rings);
-      const drawn: Path[] = [];
-      for (const lamp of things.lamps) {
-        const isLeading = isLeadingLamp(context, lamp.id);
-        const look = { isLeading, withField: isLeading || things.lamps.length <= 2 };
-        drawn.push(...drawBeam(context, sketch, figures.get(lamp.id)!, look));
-        drawn.push(...drawReturned(context, sketch, figures.get(lamp.id)!, isLeading));
-      }
-      drawn.push(...drawHazeWedges(context, sketch, planSides));
-      if (showTwin || things.suns.length > 0) drawn.push(...drawPlanSun(context, sketch));
-      return { layer: shapesLayer('beams', sketch.shapes), lines: drawn };
-    },
-  );
-  placer.avoid(lines);
-  return layer;
-}
-
-/** Whether light is drawn beside the lamps' own beams: the sun's, off a mirror, in haze. It meets things of its own. */
-const drawsOtherRays = ({ things, state }: SheetContext): boolean =>
-  state.showTwin ||
-  things.suns.length > 0 ||
-  state.document.story?.haze === true ||
-  things.modifiers.some(({ modifier }) => modifier.material.kind === 'mirror');
-
-/** The beam's way on from a mirror that stands in it. */
-function drawReturned(context: SheetContext, sketch: Sketch, figure: BeamFigure, isLeading: boolean): Path[] {
-  const { axis, edges } = returnedRays(context.things, figure, OPEN_BEAM_M);
-  const path = ({ fromM, atM }: { fromM: Vec3; atM: Vec3 }): Path => [
-    ...toScreen(context, fromM),
-    ...toScreen(context, atM),
-  ];
-  const outer = edges.map(path);
-  const middle = axis && isLeading ? [path(axis)] : [];
-  sketch.line(outer, { role: 'lamp', widthPx: WEIGHT.seen, alpha: isLeading ? 1 : 0.6 });
-  sketch.line(middle, { role: 'lamp', widthPx: WEIGHT.hair, dash: DASH.axis });
-  return [...outer, ...middle];
-}
-
-/** Sun rays at the jambs of every opening that the story's sun can reach: parallel, whatever the lamp does. */
-function drawPlanSun(context: SheetContext, sketch: Sketch): Path[] {
-  const sun = context.things.storySun;
-  if (!sun) return [];
-  const rays = sunnyOpenings(context, sun.towards).flatMap(({ thing, opening }) => {
-    const up = (opening.sillM + opening.headM) / 2;
-    const [along, through] = [dot(sun.towards, thing.frame.right), dot(sun.towards, thing.frame.forward)];
-    const clear = clearRange(opening.leftM, opening.rightM, along, through, thing.thicknessM) ?? [];
-    return clear.map((right) =>
-      sunRay(context, worldFromLocal(thing.frame, [right, up], thing.thicknessM / 2), sun.towards),
-    );
-  });
-  return drawSunRays(context, sketch, rays);
+function gripDrawing(context: SheetContext, rings: readonly Path[] | null, thing: ModifierThing): DrawnGrip {
+  const own = new Sketch(context.inks, rings);
+  const line = drawModifier(context, own, thing);
+  const hit = { object: { kind: 'modifier', id: thing.id }, handle: 'body' } as const;
+  return {
+    id: thing.id,
+    shapes: own.shapes,
+    line,
+    target: { hit, rank: RANK.modifier, shape: { kind: 'line', path: line } },
+  };
 }
 
 function thingsLayer(
@@ -240,17 +165,17 @@ function thingsLayer(
   targets: HitTarget[],
   placer: LabelPlacer,
 ): Layer {
-  const { things, inks, state } = context;
+  const { things, inks, state, camera, memo } = context;
   const sketch = new Sketch(inks, rings);
-  for (const thing of things.modifiers) {
-    const line = drawModifier(context, sketch, thing);
+  const keptGrip = memo.get('planGrip', [], () => new KeptDrawings<ModifierThing, DrawnGrip>());
+  const keptLamps = memo.get('planLamps', [], () => new KeptDrawings<LampThing, readonly ShapeOp[]>());
+  for (const { id, shapes, line, target } of keptGrip.of(things.modifiers, [camera, inks, rings], (thing) =>
+    gripDrawing(context, rings, thing),
+  )) {
+    sketch.shapes.push(...shapes);
     placer.avoid([line]);
-    targets.push({
-      hit: { object: { kind: 'modifier', id: thing.id }, handle: 'body' },
-      rank: RANK.modifier,
-      shape: { kind: 'line', path: line },
-    });
-    markModifier(context, sketch, thing.id, line);
+    targets.push(target);
+    markModifier(context, sketch, id, line);
   }
   for (const [id, mark] of Object.entries(state.document.marks ?? {})) {
     const [x, y] = toScreen(context, mark.positionM);
@@ -260,7 +185,12 @@ function thingsLayer(
     if (isSame(state.selection, 'mark', id)) sketch.circle(x, y, 13, { role: 'accent', widthPx: 2, cased: true });
     placer.block({ left: x - 8, top: y - 8, right: x + 8, bottom: y + 8 });
   }
-  for (const lamp of things.lamps) drawLampSymbol(context, sketch, lamp);
+  const symbols = keptLamps.of(things.lamps, [camera, inks, rings], (lamp) => {
+    const own = new Sketch(inks, rings);
+    drawLampSymbol(context, own, lamp);
+    return own.shapes;
+  });
+  for (const shapes of symbols) sketch.shapes.push(...shapes);
   pushPointTargets(context, targets, placer);
   drawMeters(context, sketch, false);
   const view = things.camera;

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import type { ObjectRef } from '../../../render/contract';
 import type { Lamp, SceneDocument, Source, Sun } from '../../../scene/schema';
 import { useApp, useSession } from '../../app';
@@ -8,6 +9,7 @@ import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import { elevationSurfaceId } from '../../stores/shownPlaces';
 import type { Units } from '../../words/format';
+import { isSameButPlace } from './sameButPlace';
 import { EmitterFields } from './EmitterFields';
 import { ColourFields, DistributionFields, OutputFields } from './LightFields';
 import { PlaceFields } from './PlaceFields';
@@ -58,22 +60,27 @@ function OnAndLevel({ source, edits }: { readonly source: Source; readonly edits
   );
 }
 
-function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
+interface LightProps {
+  readonly thing: ObjectRef;
+  readonly lamp: Lamp;
+  readonly webs: SceneDocument['webs'];
+  readonly units: Units;
+}
+/** The many fields that do not tell where the lamp stands: they stand still while it is carried. */
+const LightFields = memo(function LightFields({ thing, lamp, webs, units }: LightProps) {
   const edits = useEdits(thing);
   const { actions } = useApp();
+  const pickFile = (): void => actions.pickPhotometricFile(thing);
   return (
     <>
-      <PlaceFields document={document} pose={lamp.pose} units={units} edits={edits} heightLabel="Trim height" />
-      <OnAndLevel source={lamp} edits={edits} />
-      <PlaysSun thing={thing} document={document} />
       <h3>Light</h3>
       <OutputFields lamp={lamp} units={units} edits={edits} />
-      <DistributionFields lamp={lamp} units={units} edits={edits} onFile={() => actions.pickPhotometricFile(thing)} />
-      <WebFields lamp={lamp} webs={document.webs} onFile={() => actions.pickPhotometricFile(thing)} />
-      {lamp.distribution.kind !== 'web' && <SpreadFields lamp={lamp} webs={document.webs} />}
+      <DistributionFields lamp={lamp} units={units} edits={edits} onFile={pickFile} />
+      <WebFields lamp={lamp} webs={webs} onFile={pickFile} />
+      {lamp.distribution.kind !== 'web' && <SpreadFields lamp={lamp} webs={webs} />}
       <EmitterFields lamp={lamp} units={units} edits={edits} />
       <ColourFields colour={lamp.colour} edits={edits} />
-      <ScrimFields lamp={lamp} webs={document.webs} units={units} edits={edits} />
+      <ScrimFields lamp={lamp} webs={webs} units={units} edits={edits} />
       <h3>Number and notes</h3>
       <WordsField label="Unit number" value={lamp.name} onCommit={(name) => edits.patchLoud({ name })} />
       <WordsField label="Kind of lamp" value={lamp.unit ?? ''} onCommit={(unit) => edits.patchLoud({ unit })} />
@@ -81,6 +88,18 @@ function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { 
       <SwitchField isOn={lamp.locked === true} onChange={(locked) => edits.patchLoud({ locked })}>
         Locked in place
       </SwitchField>
+    </>
+  );
+}, isSameButPlace);
+
+function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
+  const edits = useEdits(thing);
+  return (
+    <>
+      <PlaceFields document={document} pose={lamp.pose} units={units} edits={edits} heightLabel="Trim height" />
+      <OnAndLevel source={lamp} edits={edits} />
+      <PlaysSun thing={thing} document={document} />
+      <LightFields thing={thing} lamp={lamp} webs={document.webs} units={units} />
     </>
   );
 }
