@@ -7,7 +7,7 @@ import type { MeasureText } from './labels';
 const LINE_HEIGHT = 1.25;
 const PADDING_PX = 4;
 /** So many pictures are kept beside those in use. */
-const SPARE_PICTURES = 200;
+const SPARE_PICTURES = 600;
 /** 87.5 % wide: the nearest step that a canvas font can name to the drawing width of 86 %. */
 const fontOf = (sizePx: number, weight: number): string => `${weight} semi-condensed ${sizePx}px ${DRAWING_FONT}`;
 
@@ -20,6 +20,8 @@ export interface LetteringPicture {
 export interface Lettering {
   readonly measure: MeasureText;
   picture(text: TextOp, resolution: number): LetteringPicture;
+  /** Says that a picture is still in use, for lettering that stands as it did. */
+  keep(picture: LetteringPicture): void;
   /** Drops pictures that no frame asked for since the last call, once they are many. */
   sweep(): void;
   /** Forgets everything: the font has changed. */
@@ -33,17 +35,21 @@ function prepare(context: CanvasRenderingContext2D, sizePx: number, weight: numb
 
 export function createLettering(): Lettering {
   const ruler = document.createElement('canvas').getContext('2d');
-  const widths = new Map<string, number>();
+  /** By size and weight, then by text: asked for every label of every drawing. */
+  const widths = new Map<number, Map<string, number>>();
   const pictures = new Map<string, LetteringPicture>();
-  let asked = new Set<string>();
+  let asked = new Set<LetteringPicture>();
 
   const measure: MeasureText = (text, sizePx, weight) => {
-    const key = `${weight} ${sizePx} ${text}`;
-    const known = widths.get(key);
-    if (known !== undefined || !ruler) return known ?? 0;
+    if (!ruler) return 0;
+    const font = sizePx * 10_000 + weight;
+    const ofFont = widths.get(font) ?? new Map<string, number>();
+    widths.set(font, ofFont);
+    const known = ofFont.get(text);
+    if (known !== undefined) return known;
     prepare(ruler, sizePx, weight);
     const width = ruler.measureText(text).width;
-    widths.set(key, width);
+    ofFont.set(text, width);
     return width;
   };
   const drop = (key: string): void => {
@@ -54,15 +60,16 @@ export function createLettering(): Lettering {
     measure,
     picture(text, resolution) {
       const key = JSON.stringify([text.lines, text.sizePx, text.align, text.halo, resolution]);
-      asked.add(key);
       const known = pictures.get(key) ?? drawPicture(text, resolution, measure);
       pictures.set(key, known);
+      asked.add(known);
       return known;
     },
+    keep: (picture) => void asked.add(picture),
     sweep() {
       // A label that finds no room in one frame is often back in the next.
       if (pictures.size > asked.size + SPARE_PICTURES) {
-        for (const key of [...pictures.keys()]) if (!asked.has(key)) drop(key);
+        for (const [key, picture] of [...pictures]) if (!asked.has(picture)) drop(key);
       }
       asked = new Set();
     },

@@ -1,6 +1,6 @@
 /** Puts a picture's layers into Pixi: what is drawn as it was last time is left alone. */
 import { BufferImageSource, Container, Graphics, Matrix, Sprite, Texture } from 'pixi.js';
-import type { Lettering } from './lettering';
+import type { Lettering, LetteringPicture } from './lettering';
 import type { Layer, Picture } from './picture';
 import { areSameRasters, changedLots, isSameText, SHAPES_TOGETHER } from './sameShapes';
 import type { RasterOp, ShapeOp, TextOp } from './sketch';
@@ -13,6 +13,8 @@ interface PaintedLayer {
   /** One for each lot of shapes, in order. */
   readonly shapes: Container<Graphics>;
   readonly texts: Container;
+  /** What the sprites of `texts` show, in order. */
+  readonly lettered: LetteringPicture[];
 }
 
 export interface Painter {
@@ -50,7 +52,7 @@ export function createPainter(lettering: Lettering): Painter {
       redrawn += lots.length * SHAPES_TOGETHER;
     }
     const standing = isSharp && !isStale ? before.texts : [];
-    redrawn += fillTexts(known.texts, standing, layer.texts, lettering, resolution);
+    redrawn += fillTexts(known, standing, layer.texts, lettering, resolution);
     known.layer = layer;
     known.resolution = resolution;
     return redrawn;
@@ -110,7 +112,7 @@ function emptyLayer(layer: Layer, stage: Container): PaintedLayer {
   const [rasters, shapes, texts] = [new Container(), new Container<Graphics>(), new Container()];
   root.addChild(rasters, shapes, texts);
   stage.addChild(root);
-  return { layer: NO_LAYER, resolution: 0, root, rasters, shapes, texts };
+  return { layer: NO_LAYER, resolution: 0, root, rasters, shapes, texts, lettered: [] };
 }
 
 function rasterTexture({ bytes, columns, rows, smooth, shrinks }: RasterOp): Texture {
@@ -176,7 +178,7 @@ function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
  * @returns how many letterings were drawn anew or taken away
  */
 function fillTexts(
-  holder: Container,
+  { texts: holder, lettered }: Pick<PaintedLayer, 'texts' | 'lettered'>,
   standing: readonly TextOp[],
   texts: readonly TextOp[],
   lettering: Lettering,
@@ -184,10 +186,13 @@ function fillTexts(
 ): number {
   let redrawn = Math.max(0, holder.children.length - texts.length);
   if (redrawn > 0) for (const child of holder.removeChildren(texts.length)) child.destroy();
+  lettered.length = Math.min(lettered.length, texts.length);
   const snap = (value: number): number => Math.round(value * resolution) / resolution;
   texts.forEach((text, order) => {
-    const { texture, widthPx, heightPx } = lettering.picture(text, resolution);
-    if (order < standing.length && isSameText(standing[order]!, text)) return;
+    if (order < standing.length && isSameText(standing[order]!, text)) return lettering.keep(lettered[order]!);
+    const picture = lettering.picture(text, resolution);
+    const { texture, widthPx, heightPx } = picture;
+    lettered[order] = picture;
     redrawn += 1;
     const sprite = (holder.children[order] as Sprite | undefined) ?? holder.addChild(new Sprite());
     sprite.texture = texture;
