@@ -40,8 +40,11 @@ export function createPainter(lettering: Lettering): Painter {
   /** @returns how much of the layer was drawn anew */
   const paintLayer = (known: PaintedLayer, layer: Layer, resolution: number, isStale: boolean): number => {
     const before = known.layer;
+    const [x, y] = layer.shift ?? [0, 0];
+    const isShifted = known.root.x !== x || known.root.y !== y;
+    if (isShifted) known.root.position.set(x, y);
     const isSharp = known.resolution === resolution;
-    let redrawn = 0;
+    let redrawn = isShifted ? 1 : 0;
     if (!areSameRasters(before.rasters, layer.rasters)) {
       fillRasters(known.rasters, layer.rasters, textureOf);
       redrawn += layer.rasters.length + 1;

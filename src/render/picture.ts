@@ -3,7 +3,7 @@ import type { SceneDocument } from '../scene/schema';
 import type { SheetState } from './contract';
 import type { Camera } from './camera';
 import { screenFromSheet } from './camera';
-import type { HitTarget } from './hitTest';
+import type { HitTarget, TargetLot } from './hitTest';
 import type { MeasureText } from './labels';
 import { sheetFromWorld, type Projection } from './projections';
 import type { SceneThings } from './sceneThings';
@@ -12,8 +12,13 @@ import type { Inks } from './tokens';
 import type { Path } from './geometry2d';
 import type { Vec3 } from '../scene/geometry/vector';
 
+/** How far what was drawn for another view lies from there now, px. */
+export type Shift = readonly [x: number, y: number];
+
 export interface Layer {
   readonly name: string;
+  /** Where the layer lies on the sheet; at its corner if absent. */
+  readonly shift?: Shift;
   readonly rasters: readonly RasterOp[];
   readonly shapes: readonly ShapeOp[];
   readonly texts: readonly TextOp[];
@@ -21,6 +26,8 @@ export interface Layer {
 export interface Picture {
   readonly layers: readonly Layer[];
   readonly targets: readonly HitTarget[];
+  /** More targets, placed for another view. */
+  readonly keptTargets?: TargetLot;
   /** Where a heat map lies on the screen; lines change their inks there. */
   readonly mapRings?: readonly Path[] | null;
 }

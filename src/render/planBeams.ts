@@ -9,7 +9,7 @@ import type { Path } from './geometry2d';
 import { drawHazeWedges, planSides } from './hazeWedge';
 import { KeptDrawings } from './keptDrawings';
 import type { LabelPlacer } from './labels';
-import { shapesLayer, toScreen, type Layer, type SheetContext } from './picture';
+import { shapesLayer, toScreen, type Layer, type SheetContext, type Shift } from './picture';
 import { Sketch, type ShapeOp } from './sketch';
 
 type Figures = ReadonlyMap<string, BeamFigure>;
@@ -46,12 +46,13 @@ interface DrawnBeam {
   readonly lines: readonly Path[];
 }
 
-/** Lines of the beams; those of the leading lamp lie over the others. */
+/** Lines of the beams; those of the leading lamp lie over the others. Lettering keeps off them, `shift` from there. */
 export function beamsLayer(
   context: SheetContext,
   figures: Figures,
   rings: readonly Path[] | null,
   placer: LabelPlacer,
+  shift: Shift,
 ): Layer {
   const { ghost, showTwin } = context.state;
   const { things, inks, camera, memo } = context;
@@ -81,7 +82,7 @@ export function beamsLayer(
       };
     },
   );
-  placer.avoid(lines);
+  placer.avoid(lines, 1, shift);
   return layer;
 }
 

@@ -28,7 +28,15 @@ import { beamsLayer, conesLayer } from './planBeams';
 import { drawChosenPicture, planPictureLayer } from './planPictures';
 import { drawKeptDimensions } from './planDimensions';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
-import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
+import {
+  pathToScreen,
+  shapesLayer,
+  toScreen,
+  type Layer,
+  type Picture,
+  type SheetContext,
+  type Shift,
+} from './picture';
 import type { LampThing, ModifierThing, SceneThings, SurfaceThing } from './sceneThings';
 import { Sketch, type ShapeOp } from './sketch';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
@@ -72,29 +80,56 @@ function pushPath(points: SheetPoint[], path: Path): void {
 const mappedSurface = (context: SheetContext): SurfaceThing | undefined =>
   context.things.surfaces.find((thing) => thing.isLevel && thing.id === context.state.field?.result.surfaceId);
 
+/**
+ * The context with the view that the walls, beams and things were last drawn for, and how far they lie from there now: a
+ * view that is only shifted needs none of them drawn anew.
+ */
+function heldView(context: SheetContext): { readonly held: SheetContext; readonly shift: Shift } {
+  const { camera, memo } = context;
+  const { pixelsPerMetre, widthPx, heightPx } = camera;
+  const heldCamera = memo.get('heldCamera', [pixelsPerMetre, widthPx, heightPx], () => camera);
+  const shift = [
+    (heldCamera.centre.u - camera.centre.u) * pixelsPerMetre,
+    (camera.centre.v - heldCamera.centre.v) * pixelsPerMetre,
+  ] as const;
+  return { held: { ...context, camera: heldCamera }, shift };
+}
+
+const shifted = (path: Path, [x, y]: Shift): Path => path.map((value, i) => value + (i % 2 === 0 ? x : y));
+
 export function drawPlan(context: SheetContext): Picture {
   const { camera, inks, memo, state, things } = context;
-  const map = mapPicture(context, mappedSurface(context));
+  const { held, shift } = heldView(context);
+  const at = (layer: Layer): Layer => memo.get(`${layer.name} shifted`, [layer, ...shift], () => ({ ...layer, shift }));
+  const heldMap = mapPicture(held, mappedSurface(context));
+  const heldRings = heldMap?.rings ?? null;
+  const map = memo.get(
+    'planMap',
+    [heldMap, ...shift],
+    () => heldMap && { ...heldMap, rings: heldMap.rings.map((ring) => shifted(ring, shift)) },
+  );
   const rings = map?.rings ?? null;
   const walls = memo.get('planWalls', [state.document.surfaces], () => planWalls(things.surfaces));
   const beams = memo.get('planBeams', [], () => new KeptBeams(OPEN_BEAM_M));
   const figures = memo.get('planFigures', [things], () => beams.of(things));
-  const targets: HitTarget[] = memo.get('planWallTargets', [camera, walls], () => wallTargets(camera, walls)).slice();
+  const wallLots = memo.get('planWallTargets', [held.camera, walls], () => wallTargets(held.camera, walls));
+  const [targets, heldTargets]: [HitTarget[], HitTarget[]] = [[], [...wallLots]];
   const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
   const under = planPictureLayer(context);
-  const layers: Layer[] = [...(under ? [under] : []), gridLayer(context), conesLayer(context, figures)];
-  const contours = map ? mapContours(context, map) : null;
-  if (map && contours) layers.push(mapLayer(context, map), contours.layer);
-  layers.push(
-    memo.get('planFloors', [camera, state.document.surfaces, inks, rings], () => floorsLayer(context, rings)),
-    memo.get('planWallLayer', [camera, walls, inks, rings], () => wallsLayer(context, walls, rings)),
-    beamsLayer(context, figures, rings, placer),
-    thingsLayer(context, rings, targets, placer),
+  const layers: Layer[] = [...(under ? [under] : []), gridLayer(context), at(conesLayer(held, figures))];
+  const contours = heldMap ? mapContours(held, heldMap) : null;
+  if (map && contours) layers.push(mapLayer(context, map), at(contours.layer));
+  const drawnWalls = [
+    memo.get('planFloors', [held.camera, state.document.surfaces, inks, heldRings], () => floorsLayer(held, heldRings)),
+    memo.get('planWallLayer', [held.camera, walls, inks, heldRings], () => wallsLayer(held, walls, heldRings)),
+    beamsLayer(held, figures, heldRings, placer, shift),
+    gripAndLampsLayer(held, heldRings, heldTargets, placer, shift),
+  ];
+  layers.push(...drawnWalls.map(at), pointsLayer(context, rings, targets, placer));
+  const edges = memo.get('planWallEdges', [held.camera, walls], () =>
+    walls.flatMap((wall) => wall.edges.map((edge) => pathToScreen(held.camera, edge))),
   );
-  placer.avoid(
-    walls.flatMap((wall) => wall.edges.map((edge) => pathToScreen(camera, edge))),
-    WALL_WEIGHT,
-  );
+  placer.avoid(edges, WALL_WEIGHT, shift);
   const top = new Sketch(inks, rings);
   drawChosenWalls(context, top, walls);
   drawChosenPicture(context, top, targets);
@@ -116,7 +151,7 @@ export function drawPlan(context: SheetContext): Picture {
   if (map && contours && !context.isSmall) drawContourLabels(context, map.thing, contours.lines, placer);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
-  return { layers, targets, mapRings: map?.rings ?? null };
+  return { layers, targets, keptTargets: { targets: heldTargets, shift }, mapRings: map?.rings ?? null };
 }
 
 function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Layer {
@@ -159,24 +194,45 @@ function gripDrawing(context: SheetContext, rings: readonly Path[] | null, thing
   };
 }
 
-function thingsLayer(
+/** Grip and lamps: most of what stands on a plan, so that it is kept while the view is shifted. */
+function gripAndLampsLayer(
+  held: SheetContext,
+  rings: readonly Path[] | null,
+  targets: HitTarget[],
+  placer: LabelPlacer,
+  shift: Shift,
+): Layer {
+  const { things, inks, camera, memo } = held;
+  const sketch = new Sketch(inks, rings);
+  const keptGrip = memo.get('planGrip', [], () => new KeptDrawings<ModifierThing, DrawnGrip>());
+  const keptLamps = memo.get('planLamps', [], () => new KeptDrawings<LampThing, readonly ShapeOp[]>());
+  const key = [camera, inks, rings];
+  for (const { id, shapes, line, target } of keptGrip.of(things.modifiers, key, (thing) =>
+    gripDrawing(held, rings, thing),
+  )) {
+    sketch.shapes.push(...shapes);
+    placer.avoid([line], 1, shift);
+    targets.push(target);
+    markModifier(held, sketch, id, line);
+  }
+  const symbols = keptLamps.of(things.lamps, key, (lamp) => {
+    const own = new Sketch(inks, rings);
+    drawLampSymbol(held, own, lamp);
+    return own.shapes;
+  });
+  for (const shapes of symbols) sketch.shapes.push(...shapes);
+  return shapesLayer('things', sketch.shapes);
+}
+
+/** Marks, meters, camera and sun, the places of the lamps, and where a thing stood before a drag. */
+function pointsLayer(
   context: SheetContext,
   rings: readonly Path[] | null,
   targets: HitTarget[],
   placer: LabelPlacer,
 ): Layer {
-  const { things, inks, state, camera, memo } = context;
+  const { things, inks, state } = context;
   const sketch = new Sketch(inks, rings);
-  const keptGrip = memo.get('planGrip', [], () => new KeptDrawings<ModifierThing, DrawnGrip>());
-  const keptLamps = memo.get('planLamps', [], () => new KeptDrawings<LampThing, readonly ShapeOp[]>());
-  for (const { id, shapes, line, target } of keptGrip.of(things.modifiers, [camera, inks, rings], (thing) =>
-    gripDrawing(context, rings, thing),
-  )) {
-    sketch.shapes.push(...shapes);
-    placer.avoid([line]);
-    targets.push(target);
-    markModifier(context, sketch, id, line);
-  }
   for (const [id, mark] of Object.entries(state.document.marks ?? {})) {
     const [x, y] = toScreen(context, mark.positionM);
     sketch.symbol(MARK_SYMBOL, x, y, 0, 16);
@@ -185,12 +241,6 @@ function thingsLayer(
     if (isSame(state.selection, 'mark', id)) sketch.circle(x, y, 13, { role: 'accent', widthPx: 2, cased: true });
     placer.block({ left: x - 8, top: y - 8, right: x + 8, bottom: y + 8 });
   }
-  const symbols = keptLamps.of(things.lamps, [camera, inks, rings], (lamp) => {
-    const own = new Sketch(inks, rings);
-    drawLampSymbol(context, own, lamp);
-    return own.shapes;
-  });
-  for (const shapes of symbols) sketch.shapes.push(...shapes);
   pushPointTargets(context, targets, placer);
   drawMeters(context, sketch, false);
   const view = things.camera;
@@ -210,5 +260,5 @@ function thingsLayer(
     placer.block({ left: x - 13, top: y - 13, right: x + 13, bottom: y + 13 });
   }
   drawGhost(context, rings, sketch);
-  return shapesLayer('things', sketch.shapes);
+  return shapesLayer('points', sketch.shapes);
 }

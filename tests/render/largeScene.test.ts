@@ -10,7 +10,7 @@ import type { Layer } from '../../src/render/picture';
 import { castRay, nearestFirst } from '../../src/render/raycast';
 import { changedLots } from '../../src/render/sameShapes';
 import { createThingsCache, type SceneThings } from '../../src/render/sceneThings';
-import { createSheetModel } from '../../src/render/sheetModel';
+import { createSheetModel, type SheetModel } from '../../src/render/sheetModel';
 import type { TextOp } from '../../src/render/sketch';
 import { applyCommand, type Command } from '../../src/scene/commands';
 import { normalise, type Vec3 } from '../../src/scene/geometry/vector';
@@ -150,6 +150,60 @@ test('a drawing is made again for another thing alone, and for all where what th
   expect(kept.made).toBe(5);
 });
 
+describe('a view that is shifted', () => {
+  const [rightPx, downPx] = [37, -21];
+  const modelOf = (): SheetModel => {
+    const model = createSheetModel('plan', estimateTextWidth);
+    model.resize(1000, 640);
+    model.setState(sheetStateOf(largeScene(), { surfaceId: 'store-1-east', sourceId: 'lamp-1' }));
+    return model;
+  };
+  const kept = modelOf();
+  const before = kept.picture()!;
+  kept.panBy(rightPx, downPx);
+  const after = kept.picture()!;
+  // What was never drawn has nothing to keep.
+  const fresh = modelOf();
+  fresh.panBy(rightPx, downPx);
+  const anew = fresh.picture()!;
+
+  it('draws none of the walls, beams, lamps and pieces anew', () => {
+    for (const name of ['cones', 'floors', 'walls', 'beams', 'things']) {
+      const [one, other] = [before, after].map(({ layers }) => layers.find((layer) => layer.name === name)!);
+      expect(other!.shapes.length).toBeGreaterThan(0);
+      expect(changedLots(one!.shapes, other!.shapes)).toEqual([]);
+      expect(other!.shapes.filter((shape, i) => shape !== one!.shapes[i])).toEqual([]);
+      expect(other!.shift).toEqual([expect.closeTo(rightPx, 6), expect.closeTo(downPx, 6)]);
+    }
+  });
+
+  it('shows what one drawn anew shows, and hits the same', () => {
+    expect(after.layers.map(({ name }) => name)).toEqual(anew.layers.map(({ name }) => name));
+    after.layers.forEach((layer, order) => {
+      const [x, y] = layer.shift ?? [0, 0];
+      const points = ({ shapes }: Layer, dx: number, dy: number): number[] =>
+        shapes
+          .flatMap((shape) => (shape.kind === 'line' ? shape.paths : shape.rings).flat())
+          .map((value, i) => value + (i % 2 === 0 ? dx : dy));
+      const [shown, wanted] = [points(layer, x, y), points(anew.layers[order]!, 0, 0)];
+      // Threads and hatches run where the sheet's own raster puts them.
+      if (layer.name !== 'walls' && layer.name !== 'things') {
+        expect(shown).toHaveLength(wanted.length);
+        const worst = Math.max(0, ...shown.map((value, i) => Math.abs(value - wanted[i]!)));
+        expect(worst).toBeLessThan(1e-6);
+      }
+      expect(layer.texts.map(({ lines }) => lines)).toEqual(anew.layers[order]!.texts.map(({ lines }) => lines));
+    });
+    const next = numbers(31);
+    const hits = Array.from({ length: 300 }, () => ({ x: 500 + 480 * next(), y: 320 + 220 * next() })).map((at) => [
+      kept.hitTest(at, false),
+      fresh.hitTest(at, false),
+    ]);
+    expect(hits.filter(([one]) => one !== null).length).toBeGreaterThan(100);
+    for (const [one, other] of hits) expect(one).toEqual(other);
+  });
+});
+
 describe('names in a crowd', () => {
   const labelled = (document: SceneDocument, zoom: number): { texts: string[]; leaders: number } => {
     const model = createSheetModel('plan', estimateTextWidth);
@@ -163,7 +217,7 @@ describe('names in a crowd', () => {
     };
   };
   /** Names of lamps and pieces that stand more than a label's own reach from what they name. */
-  function farFromThings(model: ReturnType<typeof createSheetModel>, texts: readonly TextOp[]): number {
+  function farFromThings(model: SheetModel, texts: readonly TextOp[]): number {
     const targets = new Map(
       [...Object.values(largeScene().setups[0]!.sources), ...Object.values(largeScene().setups[0]!.modifiers)].flatMap(
         (one) => (one && 'pose' in one ? [[one.name, model.screenFromWorld(one.pose.positionM)] as const] : []),

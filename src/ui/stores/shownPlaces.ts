@@ -14,9 +14,16 @@ export function elevationSurfaceId(document: SceneDocument, session: Pick<Sessio
   return wall?.[0] ?? null;
 }
 
+/** By the surfaces themselves: asked at every answer of the solver and every step of a drag, by every drawing. */
+const floors = new WeakMap<SceneDocument['surfaces'], string | null>();
+
 /** Surface whose levels lie on the plan: the first floor; none if the scene has no floor. */
-export function planSurfaceId(document: SceneDocument): string | null {
-  return Object.entries(document.surfaces).find(([, surface]) => surface.kind === 'floor')?.[0] ?? null;
+export function planSurfaceId({ surfaces }: SceneDocument): string | null {
+  const known = floors.get(surfaces);
+  if (known !== undefined) return known;
+  const found = Object.entries(surfaces).find(([, surface]) => surface.kind === 'floor')?.[0] ?? null;
+  floors.set(surfaces, found);
+  return found;
 }
 
 /** Lamp that the section is cut along: the selected one, else the one that plays the sun, else the first. */
