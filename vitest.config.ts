@@ -5,6 +5,8 @@ export default defineConfig({
     environment: 'node',
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**'],
+    // By default one core is left free: half of what two have.
+    maxWorkers: '100%',
     testTimeout: 60_000,
   },
 });

@@ -3,7 +3,7 @@
  * rules, unit, reference and property tests, then the screens in a real browser. Plain Node, because it may have to
  * install the locked dependencies first. The last line is "N passed, N failed".
  */
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { platform } from 'node:os';
 import { join } from 'node:path';
@@ -33,10 +33,25 @@ if (!existsSync(join(ROOT, 'node_modules/vitest/package.json')) && !run(npm, ['c
 let passed = 0;
 let failed = 0;
 
-/** A check without single tests counts as one. */
-function check(name, command, args) {
-  console.log(`\n== ${name}`);
-  if (run(command, args)) passed++;
+/** Checks without single tests, side by side; each counts as one and is told when it ends, in one piece. */
+function check(checks) {
+  return Promise.all(checks.map(([name, steps]) => checkSteps(name, steps)));
+}
+
+async function checkSteps(name, steps) {
+  const told = [`\n== ${name}\n`];
+  let good = true;
+  for (const words of steps) {
+    const child = spawn(npx, words, { cwd: ROOT, shell: platform() === 'win32' });
+    for (const stream of [child.stdout, child.stderr]) stream.on('data', (text) => told.push(text.toString()));
+    const ended = await new Promise((resolve) => {
+      child.on('error', resolve);
+      child.on('close', resolve);
+    });
+    good &&= ended === 0;
+  }
+  process.stdout.write(told.join(''));
+  if (good) passed++;
   else {
     failed++;
     console.log(`FAILED: ${name}`);
@@ -63,11 +78,20 @@ function suite(name, config) {
 
 rmSync(RESULTS, { recursive: true, force: true });
 mkdirSync(RESULTS, { recursive: true });
-check('types', npx, ['tsc', '--noEmit']);
-check('types of the pure folders, without the browser', npx, ['tsc', '--noEmit', '-p', 'tsconfig.sim.json']);
-check('lint', npx, ['eslint', '.']);
-check('format', npx, ['prettier', '--check', '--log-level', 'warn', '.']);
-check('import rules', npx, ['depcruise', 'src', 'tests', 'scripts', '--config', '.dependency-cruiser.cjs']);
+await check([
+  [
+    'types, of the pure folders also without the browser',
+    [
+      ['tsc', '--noEmit'],
+      ['tsc', '--noEmit', '-p', 'tsconfig.sim.json'],
+    ],
+  ],
+  ['lint', [['eslint', '.']]],
+]);
+await check([
+  ['format', [['prettier', '--check', '--log-level', 'warn', '.']]],
+  ['import rules', [['depcruise', 'src', 'tests', 'scripts', '--config', '.dependency-cruiser.cjs']]],
+]);
 suite('unit, reference and property tests', 'vitest.config.ts');
 suite('screens in a browser', 'vitest.browser.config.ts');
 
