@@ -3,9 +3,8 @@
  * labels and symbols and crosses the fewest lines, and leaves a label out rather than let two overlap.
  */
 import type { TextOp, TextRun } from './sketch';
-import type { Shift } from './picture';
 import { CASING, ON_MAP_TEXT, type Inks, type InkRole } from './tokens';
-import { insideRings, type Path } from './geometry2d';
+import { insideRings, type Path, type Shift } from './geometry2d';
 import { BoxGrid, SegmentGrid, type Box } from './labelGrid';
 
 export type MeasureText = (text: string, sizePx: number, weight: number) => number;

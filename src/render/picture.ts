@@ -9,11 +9,8 @@ import { sheetFromWorld, type Projection } from './projections';
 import type { SceneThings } from './sceneThings';
 import type { RasterOp, ShapeOp, TextOp } from './sketch';
 import type { Inks } from './tokens';
-import type { Path } from './geometry2d';
+import type { Path, Shift } from './geometry2d';
 import type { Vec3 } from '../scene/geometry/vector';
-
-/** How far what was drawn for another view lies from there now, px. */
-export type Shift = readonly [x: number, y: number];
 
 export interface Layer {
   readonly name: string;

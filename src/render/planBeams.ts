@@ -5,11 +5,11 @@ import { returnedRays, type BeamFigure } from './beamGeometry';
 import { OPEN_BEAM_M } from './drawObjects';
 import { clearRange, drawSunRays, sunnyOpenings, sunRay } from './drawSheet';
 import { DASH, drawBeam, drawCone, WEIGHT } from './drawThings';
-import type { Path } from './geometry2d';
+import type { Path, Shift } from './geometry2d';
 import { drawHazeWedges, planSides } from './hazeWedge';
 import { KeptDrawings } from './keptDrawings';
 import type { LabelPlacer } from './labels';
-import { shapesLayer, toScreen, type Layer, type SheetContext, type Shift } from './picture';
+import { shapesLayer, toScreen, type Layer, type SheetContext } from './picture';
 import { Sketch, type ShapeOp } from './sketch';
 
 type Figures = ReadonlyMap<string, BeamFigure>;

@@ -19,7 +19,7 @@ import {
 import { drawCamera, drawChosenWalls, drawMeters, drawScale, drawWalls, gridLayer, wallTargets } from './drawSheet';
 import { drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
 import { drawDrawing } from './drawDrawing';
-import type { Path } from './geometry2d';
+import type { Path, Shift } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { KeptBeams } from './keptBeams';
 import { KeptDrawings } from './keptDrawings';
@@ -28,15 +28,7 @@ import { beamsLayer, conesLayer } from './planBeams';
 import { drawChosenPicture, planPictureLayer } from './planPictures';
 import { drawKeptDimensions } from './planDimensions';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
-import {
-  pathToScreen,
-  shapesLayer,
-  toScreen,
-  type Layer,
-  type Picture,
-  type SheetContext,
-  type Shift,
-} from './picture';
+import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { LampThing, ModifierThing, SceneThings, SurfaceThing } from './sceneThings';
 import { Sketch, type ShapeOp } from './sketch';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
