@@ -149,6 +149,9 @@ function drawLot(holder: Container<Graphics>, lot: number, shapes: readonly Shap
   if (graphics) drawShapes(graphics, own);
 }
 
+/** Up to this width the corners of a line are a pixel or two: rounding them would only cost. */
+const THIN_LINE_PX = 1.75;
+
 function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
   graphics.clear();
   for (const shape of shapes) {
@@ -164,12 +167,13 @@ function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
       if (shape.closed) graphics.closePath();
     }
     if (shape.paths.length === 0) continue;
+    const isThin = shape.widthPx <= THIN_LINE_PX;
     graphics.stroke({
       width: shape.widthPx,
       color: shape.colour,
       alpha: shape.alpha,
-      cap: shape.round ? 'round' : 'butt',
-      join: shape.round ? 'round' : 'miter',
+      cap: shape.round ? (isThin ? 'square' : 'round') : 'butt',
+      join: shape.round ? (isThin ? 'bevel' : 'round') : 'miter',
       miterLimit: 3,
     });
   }

@@ -4,6 +4,7 @@ import type { SheetState } from './contract';
 import type { Camera } from './camera';
 import { screenFromSheet } from './camera';
 import type { HitTarget, TargetLot } from './hitTest';
+import type { Box } from './labelGrid';
 import type { MeasureText } from './labels';
 import { sheetFromWorld, type Projection } from './projections';
 import type { SceneThings } from './sceneThings';
@@ -33,6 +34,12 @@ export interface Picture {
 export class Memo {
   private readonly kept = new Map<string, { deps: readonly unknown[]; value: unknown }>();
 
+  /** Puts another value in the place of the one kept. */
+  renew<T>(name: string, deps: readonly unknown[], value: T): T {
+    this.kept.set(name, { deps, value });
+    return value;
+  }
+
   get<T>(name: string, deps: readonly unknown[], make: () => T): T {
     const old = this.kept.get(name);
     if (old && old.deps.length === deps.length && old.deps.every((dep, i) => Object.is(dep, deps[i]))) {
@@ -58,6 +65,17 @@ export interface SheetContext {
   /** A strip beside the front sheet: geometry and unit numbers only. */
   readonly isSmall: boolean;
 }
+
+/**
+ * What a layer that is kept over shifts of the view draws: as much beside the sheet as the sheet is large, in the pixels of
+ * the view that it is drawn for.
+ */
+export const keptBox = ({ widthPx, heightPx }: Camera): Box => ({
+  left: -widthPx,
+  top: -heightPx,
+  right: 2 * widthPx,
+  bottom: 2 * heightPx,
+});
 
 const SMALL_WIDTH_PX = 360;
 const SMALL_HEIGHT_PX = 210;

@@ -9,7 +9,7 @@ import type { Path, Shift } from './geometry2d';
 import { drawHazeWedges, planSides } from './hazeWedge';
 import { KeptDrawings } from './keptDrawings';
 import type { LabelPlacer } from './labels';
-import { shapesLayer, toScreen, type Layer, type SheetContext } from './picture';
+import { keptBox, shapesLayer, toScreen, type Layer, type SheetContext } from './picture';
 import { Sketch, type ShapeOp } from './sketch';
 
 type Figures = ReadonlyMap<string, BeamFigure>;
@@ -30,7 +30,7 @@ export function conesLayer(context: SheetContext, figures: Figures): Layer {
   const leading = leadingFigure(context, figures);
   return memo.get('planCones', [camera, figures, inks, leading], () => {
     const cone = (figure: BeamFigure, isLeading: boolean): readonly ShapeOp[] => {
-      const sketch = new Sketch(inks, null);
+      const sketch = new Sketch(inks, null, 1, keptBox(camera));
       drawCone(context, sketch, figure, isLeading);
       return sketch.shapes;
     };
@@ -65,7 +65,7 @@ export function beamsLayer(
     [camera, figures, inks, rings, leading, ghost, showTwin, story, meets],
     () => {
       const drawOne = (figure: BeamFigure, isLeading: boolean): DrawnBeam => {
-        const sketch = new Sketch(inks, rings);
+        const sketch = new Sketch(inks, rings, 1, keptBox(camera));
         const look = { isLeading, withField: isLeading || things.lamps.length <= 2 };
         const direct = drawBeam(context, sketch, figure, look);
         return { shapes: sketch.shapes, lines: [...direct, ...drawReturned(context, sketch, figure, isLeading)] };

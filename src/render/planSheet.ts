@@ -3,7 +3,7 @@ import { drawChosen } from './drawChosen';
 import type { Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
 import { pictureCorners } from '../scene/planPictures';
-import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
+import { boundsOf, type Camera, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
@@ -28,7 +28,7 @@ import { beamsLayer, conesLayer } from './planBeams';
 import { drawChosenPicture, planPictureLayer } from './planPictures';
 import { drawKeptDimensions } from './planDimensions';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
-import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
+import { keptBox, pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { LampThing, ModifierThing, SceneThings, SurfaceThing } from './sceneThings';
 import { Sketch, type ShapeOp } from './sketch';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
@@ -79,12 +79,17 @@ const mappedSurface = (context: SheetContext): SurfaceThing | undefined =>
 function heldView(context: SheetContext): { readonly held: SheetContext; readonly shift: Shift } {
   const { camera, memo } = context;
   const { pixelsPerMetre, widthPx, heightPx } = camera;
-  const heldCamera = memo.get('heldCamera', [pixelsPerMetre, widthPx, heightPx], () => camera);
-  const shift = [
-    (heldCamera.centre.u - camera.centre.u) * pixelsPerMetre,
-    (camera.centre.v - heldCamera.centre.v) * pixelsPerMetre,
-  ] as const;
-  return { held: { ...context, camera: heldCamera }, shift };
+  const size = [pixelsPerMetre, widthPx, heightPx];
+  const shiftFrom = ({ centre }: Camera): Shift => [
+    (centre.u - camera.centre.u) * pixelsPerMetre,
+    (camera.centre.v - centre.v) * pixelsPerMetre,
+  ];
+  const known = memo.get('heldCamera', size, () => camera);
+  const [x, y] = shiftFrom(known);
+  // Beyond its kept box nothing was drawn.
+  const reaches = Math.abs(x) <= widthPx && Math.abs(y) <= heightPx;
+  const heldCamera = reaches ? known : memo.renew('heldCamera', size, camera);
+  return { held: { ...context, camera: heldCamera }, shift: shiftFrom(heldCamera) };
 }
 
 const shifted = (path: Path, [x, y]: Shift): Path => path.map((value, i) => value + (i % 2 === 0 ? x : y));
@@ -147,7 +152,7 @@ export function drawPlan(context: SheetContext): Picture {
 }
 
 function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Layer {
-  const sketch = new Sketch(context.inks, rings);
+  const sketch = new Sketch(context.inks, rings, 1, keptBox(context.camera));
   for (const thing of context.things.surfaces) {
     if (!thing.isLevel || thing.surface.kind === 'ceiling' || thing.surface.kind === 'readingPlane') continue;
     const outlines = thing.rings.map((ring) => localToScreen(context, thing, ring));
@@ -162,7 +167,7 @@ function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Laye
 
 function wallsLayer(context: SheetContext, walls: readonly CutWall[], rings: readonly Path[] | null): Layer {
   // Walls are drawn in sheet inks: only what lies inside a map's outline changes, and a wall stands round it.
-  const sketch = new Sketch(context.inks, null);
+  const sketch = new Sketch(context.inks, null, 1, keptBox(context.camera));
   drawWalls(context.camera, sketch, walls);
   return shapesLayer(rings ? 'walls on map' : 'walls', sketch.shapes);
 }
@@ -175,7 +180,7 @@ interface DrawnGrip {
   readonly target: HitTarget;
 }
 function gripDrawing(context: SheetContext, rings: readonly Path[] | null, thing: ModifierThing): DrawnGrip {
-  const own = new Sketch(context.inks, rings);
+  const own = new Sketch(context.inks, rings, 1, keptBox(context.camera));
   const line = drawModifier(context, own, thing);
   const hit = { object: { kind: 'modifier', id: thing.id }, handle: 'body' } as const;
   return {
@@ -208,7 +213,7 @@ function gripAndLampsLayer(
     markModifier(held, sketch, id, line);
   }
   const symbols = keptLamps.of(things.lamps, key, (lamp) => {
-    const own = new Sketch(inks, rings);
+    const own = new Sketch(inks, rings, 1, keptBox(camera));
     drawLampSymbol(held, own, lamp);
     return own.shapes;
   });

@@ -5,7 +5,10 @@ import { setupOf, sourceOf } from '../tools/things';
 import type { SessionState } from './session';
 
 /** Surface of the elevation: the chosen one, else the first that a lamp plays the sun on, else the first wall. */
-export function elevationSurfaceId(document: SceneDocument, session: Pick<SessionState, 'surfaceId'>): string | null {
+export function elevationSurfaceId(
+  document: Pick<SceneDocument, 'story' | 'surfaces'>,
+  session: Pick<SessionState, 'surfaceId'>,
+): string | null {
   if (session.surfaceId !== null && document.surfaces[session.surfaceId]) return session.surfaceId;
   const played = document.story?.playsSun?.find((entry) => document.surfaces[entry.surfaceId]);
   if (played) return played.surfaceId;

@@ -1,4 +1,4 @@
-import { memo } from 'react';
+import { memo, useDeferredValue } from 'react';
 import type { ObjectRef } from '../../../render/contract';
 import type { Lamp, SceneDocument, Source, Sun } from '../../../scene/schema';
 import { useApp, useSession } from '../../app';
@@ -15,7 +15,7 @@ import { ColourFields, DistributionFields, OutputFields } from './LightFields';
 import { PlaceFields } from './PlaceFields';
 import { ScrimFields } from './ScrimFields';
 import { SpreadFields } from './SpreadFields';
-import { useEdits, type Edits } from './useEdits';
+import { useEdits } from './useEdits';
 import { WebFields } from './WebFields';
 
 interface Props {
@@ -26,11 +26,15 @@ interface Props {
 }
 
 /** Whether this source is the one that is judged as the sun on the wall that the elevation shows. */
-function PlaysSun({ thing, document }: Pick<Props, 'thing' | 'document'>) {
+const PlaysSun = memo(function PlaysSun({
+  thing,
+  story,
+  surfaces,
+}: Pick<Props, 'thing'> & Pick<SceneDocument, 'story' | 'surfaces'>) {
   const { actions } = useApp();
-  const surfaceId = elevationSurfaceId(document, { surfaceId: useSession((state) => state.surfaceId) });
+  const surfaceId = elevationSurfaceId({ story, surfaces }, { surfaceId: useSession((state) => state.surfaceId) });
   if (surfaceId === null) return null;
-  const playsSun = document.story?.playsSun ?? [];
+  const playsSun = story?.playsSun ?? [];
   const isThis = (entry: { sourceId: string; surfaceId: string }): boolean =>
     entry.sourceId === thing.id && entry.surfaceId === surfaceId;
   const change = (isOn: boolean): void => {
@@ -40,22 +44,38 @@ function PlaysSun({ thing, document }: Pick<Props, 'thing' | 'document'>) {
   };
   return (
     <SwitchField isOn={playsSun.some(isThis)} onChange={change}>
-      Plays the sun on {document.surfaces[surfaceId]?.name ?? surfaceId}
+      Plays the sun on {surfaces[surfaceId]?.name ?? surfaceId}
     </SwitchField>
   );
-}
+});
 
-function OnAndLevel({ source, edits }: { readonly source: Source; readonly edits: Edits }) {
+interface LevelProps {
+  readonly thing: ObjectRef;
+  readonly level: number;
+  readonly isOn: boolean;
+}
+const OnAndLevel = memo(function OnAndLevel({ thing, level, isOn }: LevelProps) {
+  const edits = useEdits(thing);
   return (
     <>
       <LevelField
-        value={source.level ?? 1}
-        onDraft={(level) => edits.draftPatch({ level })}
-        onCommit={(level) => edits.patch({ level })}
+        value={level}
+        onDraft={(next) => edits.draftPatch({ level: next })}
+        onCommit={(next) => edits.patch({ level: next })}
       />
-      <SwitchField isOn={source.off !== true} onChange={(isOn) => edits.patchLoud({ off: !isOn })}>
+      <SwitchField isOn={isOn} onChange={(next) => edits.patchLoud({ off: !next })}>
         On
       </SwitchField>
+    </>
+  );
+});
+
+/** Level and sun of a lamp or a sun: fields that do not tell of its place either. */
+function CommonFields({ thing, document, source }: Pick<Props, 'thing' | 'document' | 'source'>) {
+  return (
+    <>
+      <OnAndLevel thing={thing} level={source.level ?? 1} isOn={source.off !== true} />
+      <PlaysSun thing={thing} story={document.story} surfaces={document.surfaces} />
     </>
   );
 }
@@ -94,12 +114,13 @@ const LightFields = memo(function LightFields({ thing, lamp, webs, units }: Ligh
 
 function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
   const edits = useEdits(thing);
+  // Another lamp is marked on the drawings first; its many other fields follow when they are made.
+  const hasRest = useDeferredValue(true, false);
   return (
     <>
       <PlaceFields document={document} pose={lamp.pose} units={units} edits={edits} heightLabel="Trim height" />
-      <OnAndLevel source={lamp} edits={edits} />
-      <PlaysSun thing={thing} document={document} />
-      <LightFields thing={thing} lamp={lamp} webs={document.webs} units={units} />
+      <CommonFields thing={thing} document={document} source={lamp} />
+      {hasRest && <LightFields thing={thing} lamp={lamp} webs={document.webs} units={units} />}
     </>
   );
 }
@@ -134,8 +155,7 @@ function SunFields({ thing, document, units, sun }: Omit<Props, 'source'> & { re
         kind={numberKind('°', 3)}
         onCommit={(angularDiameterDeg) => edits.patch({ angularDiameterDeg })}
       />
-      <OnAndLevel source={sun} edits={edits} />
-      <PlaysSun thing={thing} document={document} />
+      <CommonFields thing={thing} document={document} source={sun} />
       <ColourFields colour={sun.colour} edits={edits} />
       <WordsField label="Name" value={sun.name} onCommit={(name) => edits.patchLoud({ name })} />
     </>
