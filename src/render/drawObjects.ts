@@ -1,5 +1,7 @@
 /** Things on any sheet: what marks them, where they can be grabbed, and where they stood before a drag. */
+import { dimensionLine } from '../scene/dimensions';
 import { distance, type Vec3 } from '../scene/geometry/vector';
+import type { SceneDocument } from '../scene/schema';
 import { beamFigure } from './beamGeometry';
 import type { ObjectRef } from './contract';
 import { drawMeters } from './drawSheet';
@@ -10,7 +12,7 @@ import { formatLength } from './format';
 import type { LabelPlace, LabelPlacer } from './labels';
 import { toScreen, type SheetContext } from './picture';
 import type { SceneThings } from './sceneThings';
-import { Sketch } from './sketch';
+import { Sketch, type ShapeOp } from './sketch';
 
 /** How far a beam that meets nothing is drawn. */
 export const OPEN_BEAM_M = 12;
@@ -55,24 +57,39 @@ export function blockHandles(targets: readonly HitTarget[], placer: LabelPlacer)
   }
 }
 
-/** The thing being dragged as it stood before, at 40 %. */
+/** How strongly an old place is drawn. */
+export const GHOST_ALPHA = 0.4;
+
+/** The thing being dragged as it stood before. */
 export function drawGhost(context: SheetContext, rings: readonly Path[] | null, onto: Sketch): void {
-  const { ghost, setupId } = context.state;
+  const { ghost, setupId, selection, hover } = context.state;
   if (!ghost) return;
   const things = context.thingsFor(ghost.document, setupId);
-  const sketch = new Sketch(context.inks, rings, 0.4);
+  const { kind, id } = ghost.object;
+  // A drag stands still behind itself: its beam is worked out once, not at every step.
+  const key = [things, kind, id, context.camera, context.projection, context.inks, rings, selection, hover];
+  onto.shapes.push(...context.memo.get('ghost', key, () => ghostShapes(context, things, ghost.object, rings)));
+}
+
+function ghostShapes(
+  context: SheetContext,
+  things: SceneThings,
+  object: ObjectRef,
+  rings: readonly Path[] | null,
+): readonly ShapeOp[] {
+  const sketch = new Sketch(context.inks, rings, GHOST_ALPHA);
   const before = { ...context, things };
-  const lamp = things.lamps.find((one) => isSame(ghost.object, 'source', one.id));
+  const lamp = things.lamps.find((one) => isSame(object, 'source', one.id));
   if (lamp) {
     const side = context.projection.kind === 'section' ? lamp.frame.up : lamp.frame.right;
     drawBeam(before, sketch, beamFigure(things, lamp, side, OPEN_BEAM_M), { isLeading: true, withField: false });
     drawLampSymbol(before, sketch, lamp);
   }
-  const modifier = things.modifiers.find((one) => isSame(ghost.object, 'modifier', one.id));
+  const modifier = things.modifiers.find((one) => isSame(object, 'modifier', one.id));
   if (modifier) drawModifier(before, sketch, modifier);
-  const meter = things.meters.find((one) => isSame(ghost.object, 'meter', one.id));
+  const meter = things.meters.find((one) => isSame(object, 'meter', one.id));
   if (meter) drawMeters({ ...before, things: { ...things, meters: [meter] } }, sketch, false);
-  onto.shapes.push(...sketch.shapes);
+  return sketch.shapes;
 }
 
 const LEAST_MOVE_PX = 12;
@@ -97,12 +114,23 @@ export function anchorOfThing(things: SceneThings, object: ObjectRef): Vec3 | nu
   }
 }
 
+function middleOfDimension(document: SceneDocument, setupId: string, id: string): Vec3 | null {
+  const dimension = document.dimensions?.[id];
+  const line = dimension && dimensionLine(document, setupId, dimension);
+  return line ? [(line.from[0] + line.to[0]) / 2, (line.from[1] + line.to[1]) / 2, 0] : null;
+}
+
 /** During a drag: how far the thing has come, on a dotted line from its old place. */
 export function drawMove(context: SheetContext, sketch: Sketch, placer: LabelPlacer): void {
   const { ghost, setupId, units } = context.state;
   if (!ghost) return;
-  const from = anchorOfThing(context.thingsFor(ghost.document, setupId), ghost.object);
-  const to = anchorOfThing(context.things, ghost.object);
+  const { object } = ghost;
+  const placeIn = (document: SceneDocument): Vec3 | null =>
+    object.kind === 'dimension'
+      ? middleOfDimension(document, setupId, object.id)
+      : anchorOfThing(context.thingsFor(document, setupId), object);
+  const from = placeIn(ghost.document);
+  const to = placeIn(context.state.document);
   if (!from || !to) return;
   const [x0, y0] = toScreen(context, from);
   const [x1, y1] = toScreen(context, to);

@@ -15,6 +15,7 @@ import { createSceneToSolve } from './sceneToSolve';
 import { sharpColumns } from './gridColumns';
 import { elevationSurfaceId, planSurfaceId } from './shownPlaces';
 import { setupOf } from '../tools/things';
+import { isSameGrid } from './sameGrid';
 import { twinDocument } from './twin';
 
 export const ROUGH_COLUMNS = 64;
@@ -140,8 +141,11 @@ export function startSolving(parts: SolvingParts): Solving {
     if (outcome.status !== 'done') return false;
     const fields = { ...results.getState().fields };
     for (const result of outcome.result) {
-      const answer = { result, rough, revision: outcome.revision };
-      if (!isOlder(answer, fields[result.surfaceId])) fields[result.surfaceId] = answer;
+      const shown = fields[result.surfaceId];
+      // Where a change did not reach a surface, what is drawn of its map is kept: it goes by the map's identity.
+      const kept = shown && isSameGrid(shown.result, result) ? shown.result : result;
+      const answer = { result: kept, rough, revision: outcome.revision };
+      if (!isOlder(answer, shown)) fields[result.surfaceId] = answer;
     }
     results.setState({ fields });
     return outcome.revision === revision();

@@ -1,5 +1,7 @@
 import type { ObjectRef } from '../../../render/contract';
 import type { Meter, Opening, SceneDocument, Surface } from '../../../scene/schema';
+import { useApp } from '../../app';
+import { placeWall, turnWall } from '../../drafting/wallActs';
 import { fineLengthKind, illuminanceKind, lengthKind, numberKind, PERCENT } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
@@ -21,12 +23,22 @@ interface Common {
 }
 
 export function SurfaceFields({ thing, document, units, surface }: Common & { readonly surface: Surface }) {
+  const app = useApp();
   const edits = useEdits(thing);
   const { shape } = surface;
   return (
     <>
       <p className="wide quiet">Place of its lower left corner, seen from the lit side</p>
-      <PlaceFields document={document} pose={surface.pose} units={units} edits={edits} canTarget={false} />
+      <PlaceFields
+        document={document}
+        pose={surface.pose}
+        units={units}
+        edits={{
+          move: (positionM) => placeWall(app, thing.id, positionM, edits.move),
+          aim: (aim) => turnWall(app, thing.id, aim, edits.aim),
+        }}
+        canTarget={false}
+      />
       <WallFields id={thing.id} document={document} units={units} />
       <h3>Size and finish</h3>
       {shape.kind === 'rectangle' && (
