@@ -12,6 +12,7 @@ const RECEIVERS = 32;
 const TRIES = 4000;
 /** Receivers that see part of a source past the slats, and part of it hidden by them. */
 export const LEAST_SHADED = 16;
+const MOST_DRAWN = 40;
 const SURFACES = ['floor', 'floor', 'back', 'face', 'desk'];
 /** Grip that is left in the scene: more would hide the windows. */
 const MOST_GRIP = 3;
@@ -45,13 +46,18 @@ function pointOn(draw: Draw, document: SceneDocument): BruteReceiver {
   return { pointM, normal: axes.out, surfaceId };
 }
 
-/** The random scene of a seed with blinds in it, drawn anew until they shade enough receivers. */
+/**
+ * The random scene of a seed with blinds in it, drawn anew until they shade enough receivers.
+ * @throws {RangeError} where no lamp shines through the windows, so that none ever do
+ */
 export function blindScene(seed: number): RandomScene {
   const plain = randomScene(seed);
   const draw = drawFrom(seed + 9000);
-  let scene = withBlinds(plain, draw);
-  while (scene.inPenumbra < LEAST_SHADED) scene = withBlinds(plain, draw);
-  return scene;
+  for (let drawn = 0; drawn < MOST_DRAWN; drawn++) {
+    const scene = withBlinds(plain, draw);
+    if (scene.inPenumbra >= LEAST_SHADED) return scene;
+  }
+  throw new RangeError(`no blind shades the random scene ${seed}`);
 }
 
 function withBlinds({ document: plain, setupId }: RandomScene, draw: Draw): RandomScene {

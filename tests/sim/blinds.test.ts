@@ -9,6 +9,7 @@ import { shadowEdges, type EdgeSample } from '../../src/sim/judgement/shadowEdge
 import { lineFan } from '../../src/sim/judgement/lineFan';
 import { findPatch, type Patch } from '../../src/sim/judgement/patch';
 import { compileScene } from '../../src/sim/solve/compileScene';
+import { METER_QUALITY } from '../../src/sim/solve/quality';
 import { solveGrid } from '../../src/sim/solve/solveGrid';
 import { blindScene, LEAST_SHADED } from '../brute/blindScene';
 import { sharpSun, shareBehind, windowWall } from '../validation/blindRows';
@@ -223,3 +224,20 @@ test.each([1, 4, 10])(
   },
   60_000,
 );
+
+test('a map through a blind is within 1 % of the peak of the meters’ rule', () => {
+  const { document, setupId } = blindScene(10);
+  const scene = compileScene(document, setupId);
+  const request = { surfaceId: 'back', columns: 64, rows: 40 };
+  const [map, exact] = [solveGrid(scene, request), solveGrid(scene, request, {}, METER_QUALITY)];
+  let seen = 0;
+  map.layers.forEach(({ unitIlluminanceLx }, i) => {
+    const levels = exact.layers[i]!.unitIlluminanceLx;
+    const peak = Math.max(...levels);
+    if (peak < 1) return;
+    seen++;
+    const off = unitIlluminanceLx.map((lux, cell) => Math.abs(lux - levels[cell]!));
+    expect(Math.max(...off) / peak).toBeLessThan(0.01);
+  });
+  expect(seen).toBeGreaterThan(0);
+});
