@@ -8,7 +8,7 @@ import { cosinePowerHalfAngle } from '../sim/photometry/beams';
 import { add, addScaled, dot, normalise, scale, subtract, type Vec3 } from '../scene/geometry/vector';
 import { figuresOfWeb } from '../sim/solve/compileWeb';
 import type { Spread } from '../sim/photometry/web/figures';
-import { castRay, type RayHit } from './raycast';
+import { castRay, nearestFirst, type RayHit } from './raycast';
 import type { LampThing, SceneThings } from './sceneThings';
 
 export interface HalfAngles {
@@ -125,7 +125,8 @@ export function beamFigure(things: SceneThings, lamp: LampThing, side: Vec3, lim
   const from = lamp.lamp.pose.positionM;
   const axis = lamp.frame.forward;
   const { beam, field } = edgesOf(things, lamp, side);
-  const cast = (angleDeg: number): RayHit => castAlong(things, lamp, turned(axis, side, angleDeg), limitM);
+  const near = nearestFirst(things, from);
+  const cast = (angleDeg: number): RayHit => castAlong(near, lamp, turned(axis, side, angleDeg), limitM);
   const pair = (spread: Spread | null): RayHit[] => (spread ? [cast(spread.fromDeg), cast(spread.toDeg)] : []);
   const coneRays = beam
     ? Array.from({ length: CONE_RAYS + 1 }, (_, i) =>
@@ -135,7 +136,7 @@ export function beamFigure(things: SceneThings, lamp: LampThing, side: Vec3, lim
   return {
     fromM: from,
     halfBeamDeg: beam ? Math.max(-beam.fromDeg, beam.toDeg) : 0,
-    axis: axisOf(things, lamp, limitM),
+    axis: axisOf(near, lamp, limitM),
     beam: pair(beam),
     field: pair(field),
     cone: coneRays,

@@ -12,7 +12,7 @@ import { formatLength } from './format';
 import type { LabelPlace, LabelPlacer } from './labels';
 import { toScreen, type SheetContext } from './picture';
 import type { SceneThings } from './sceneThings';
-import { Sketch } from './sketch';
+import { Sketch, type ShapeOp } from './sketch';
 
 /** How far a beam that meets nothing is drawn. */
 export const OPEN_BEAM_M = 12;
@@ -62,22 +62,34 @@ export const GHOST_ALPHA = 0.4;
 
 /** The thing being dragged as it stood before. */
 export function drawGhost(context: SheetContext, rings: readonly Path[] | null, onto: Sketch): void {
-  const { ghost, setupId } = context.state;
+  const { ghost, setupId, selection, hover } = context.state;
   if (!ghost) return;
   const things = context.thingsFor(ghost.document, setupId);
+  const { kind, id } = ghost.object;
+  // A drag stands still behind itself: its beam is worked out once, not at every step.
+  const key = [things, kind, id, context.camera, context.projection, context.inks, rings, selection, hover];
+  onto.shapes.push(...context.memo.get('ghost', key, () => ghostShapes(context, things, ghost.object, rings)));
+}
+
+function ghostShapes(
+  context: SheetContext,
+  things: SceneThings,
+  object: ObjectRef,
+  rings: readonly Path[] | null,
+): readonly ShapeOp[] {
   const sketch = new Sketch(context.inks, rings, GHOST_ALPHA);
   const before = { ...context, things };
-  const lamp = things.lamps.find((one) => isSame(ghost.object, 'source', one.id));
+  const lamp = things.lamps.find((one) => isSame(object, 'source', one.id));
   if (lamp) {
     const side = context.projection.kind === 'section' ? lamp.frame.up : lamp.frame.right;
     drawBeam(before, sketch, beamFigure(things, lamp, side, OPEN_BEAM_M), { isLeading: true, withField: false });
     drawLampSymbol(before, sketch, lamp);
   }
-  const modifier = things.modifiers.find((one) => isSame(ghost.object, 'modifier', one.id));
+  const modifier = things.modifiers.find((one) => isSame(object, 'modifier', one.id));
   if (modifier) drawModifier(before, sketch, modifier);
-  const meter = things.meters.find((one) => isSame(ghost.object, 'meter', one.id));
+  const meter = things.meters.find((one) => isSame(object, 'meter', one.id));
   if (meter) drawMeters({ ...before, things: { ...things, meters: [meter] } }, sketch, false);
-  onto.shapes.push(...sketch.shapes);
+  return sketch.shapes;
 }
 
 const LEAST_MOVE_PX = 12;

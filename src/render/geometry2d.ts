@@ -3,6 +3,8 @@
  * the caller's (screen pixels or metres).
  */
 export type Path = readonly number[];
+/** How far what was drawn for another view lies from there now, px. */
+export type Shift = readonly [x: number, y: number];
 export type Interval = readonly [from: number, to: number];
 
 /** Even-odd test against one or more rings (holes are rings too). */

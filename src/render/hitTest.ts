@@ -1,6 +1,6 @@
 /** What lies under a pointer: targets are screen shapes, the nearest of the highest rank within reach wins. Pure. */
 import type { Hit } from './contract';
-import { distanceToPath, insideRings, type Path } from './geometry2d';
+import { distanceToPath, insideRings, type Path, type Shift } from './geometry2d';
 
 /** Ranks, highest first: handles of the selection, lamps, meters, grip, openings, surfaces. */
 export const RANK = {
@@ -43,16 +43,31 @@ export function distanceToTarget(target: HitTarget, x: number, y: number): numbe
   }
 }
 
-/** The hit of the best target within reach, or null. */
-export function pickTarget(targets: readonly HitTarget[], x: number, y: number, coarse: boolean): Hit | null {
+/** Targets that were placed for another view, and how far they lie from there now, px. */
+export interface TargetLot {
+  readonly targets: readonly HitTarget[];
+  readonly shift: Shift;
+}
+
+/** The hit of the best target within reach, or null; those of `kept` come first where two are as good. */
+export function pickTarget(
+  targets: readonly HitTarget[],
+  x: number,
+  y: number,
+  coarse: boolean,
+  kept?: TargetLot,
+): Hit | null {
   let best: { hit: Hit; rank: number; distance: number } | null = null;
-  for (const target of targets) {
-    const distance = distanceToTarget(target, x, y);
-    const reach = target.shape.kind === 'point' ? Math.max(reachPx(coarse), target.shape.radiusPx) : reachPx(coarse);
-    if (distance > reach) continue;
-    // Areas are wide already: a near miss of a wall must not hide what stands just in front of it.
-    if (!best || target.rank > best.rank || (target.rank === best.rank && distance < best.distance)) {
-      best = { hit: target.hit, rank: target.rank, distance };
+  const here: TargetLot = { targets, shift: [0, 0] };
+  for (const lot of kept ? [kept, here] : [here]) {
+    for (const target of lot.targets) {
+      const distance = distanceToTarget(target, x - lot.shift[0], y - lot.shift[1]);
+      const reach = target.shape.kind === 'point' ? Math.max(reachPx(coarse), target.shape.radiusPx) : reachPx(coarse);
+      if (distance > reach) continue;
+      // Areas are wide already: a near miss of a wall must not hide what stands just in front of it.
+      if (!best || target.rank > best.rank || (target.rank === best.rank && distance < best.distance)) {
+        best = { hit: target.hit, rank: target.rank, distance };
+      }
     }
   }
   return best?.hit ?? null;

@@ -12,12 +12,13 @@ export const overlaps = (a: Box, b: Box): boolean =>
 
 /** Whether the segment enters the box (Liang and Barsky's clipping, 1984). */
 export function segmentMeetsBox(ax: number, ay: number, bx: number, by: number, box: Box): boolean {
-  let [from, to] = [0, 1];
+  let from = 0;
+  let to = 1;
   for (let side = 0; side < 4; side += 1) {
     const isAcross = side < 2;
     const run = isAcross ? bx - ax : by - ay;
     const rate = side % 2 === 0 ? -run : run;
-    const room = [ax - box.left, box.right - ax, ay - box.top, box.bottom - ay][side]!;
+    const room = side === 0 ? ax - box.left : side === 1 ? box.right - ax : side === 2 ? ay - box.top : box.bottom - ay;
     if (rate === 0) {
       if (room < 0) return false;
     } else if (rate < 0) {
@@ -31,11 +32,11 @@ export function segmentMeetsBox(ax: number, ay: number, bx: number, by: number, 
 
 const SQUARE_PX = 40;
 
-/** Lists of numbers, one for each square of a sheet. */
+/** Lists of numbers, one for each square of a sheet. What lies off the sheet counts to the squares at its edge. */
 class Squares {
-  private readonly columns: number;
+  readonly columns: number;
+  readonly lists: number[][];
   private readonly rows: number;
-  private readonly lists: number[][];
 
   constructor(widthPx: number, heightPx: number) {
     this.columns = Math.max(1, Math.ceil(widthPx / SQUARE_PX));
@@ -43,20 +44,20 @@ class Squares {
     this.lists = Array.from({ length: this.columns * this.rows }, () => []);
   }
 
-  /**
-   * Hands over the lists of the squares that a box touches until `visit` says that it has seen enough. What lies off the
-   * sheet counts to the squares at its edge.
-   */
-  some(box: Box, visit: (list: number[]) => boolean): boolean {
-    const square = (px: number, count: number): number => Math.min(count - 1, Math.max(0, Math.floor(px / SQUARE_PX)));
-    const lastColumn = square(box.right, this.columns);
-    const lastRow = square(box.bottom, this.rows);
-    for (let row = square(box.top, this.rows); row <= lastRow; row += 1) {
-      for (let column = square(box.left, this.columns); column <= lastColumn; column += 1) {
-        if (visit(this.lists[row * this.columns + column]!)) return true;
+  column(px: number): number {
+    return Math.min(this.columns - 1, Math.max(0, Math.floor(px / SQUARE_PX)));
+  }
+  row(px: number): number {
+    return Math.min(this.rows - 1, Math.max(0, Math.floor(px / SQUARE_PX)));
+  }
+  /** Puts a number into the lists of the squares that a box touches. */
+  add(number: number, left: number, top: number, right: number, bottom: number): void {
+    const [lastColumn, lastRow] = [this.column(right), this.row(bottom)];
+    for (let row = this.row(top); row <= lastRow; row += 1) {
+      for (let column = this.column(left); column <= lastColumn; column += 1) {
+        this.lists[row * this.columns + column]!.push(number);
       }
     }
-    return false;
   }
 }
 
@@ -70,15 +71,21 @@ export class BoxGrid {
   }
 
   add(box: Box): void {
-    const number = this.boxes.push(box) - 1;
-    this.squares.some(box, (list) => {
-      list.push(number);
-      return false;
-    });
+    this.squares.add(this.boxes.push(box) - 1, box.left, box.top, box.right, box.bottom);
   }
 
+  // Asked thousands of times a drawing: plain loops, nothing made on the way.
   isFree(box: Box): boolean {
-    return !this.squares.some(box, (list) => list.some((number) => overlaps(box, this.boxes[number]!)));
+    const { squares, boxes } = this;
+    const [lastColumn, lastRow] = [squares.column(box.right), squares.row(box.bottom)];
+    for (let row = squares.row(box.top); row <= lastRow; row += 1) {
+      for (let column = squares.column(box.left); column <= lastColumn; column += 1) {
+        for (const number of squares.lists[row * squares.columns + column]!) {
+          if (overlaps(box, boxes[number]!)) return false;
+        }
+      }
+    }
+    return true;
   }
 }
 
@@ -113,30 +120,28 @@ export class SegmentGrid {
       const xAt = (y: number): number =>
         ay === by ? ax : ax + ((bx - ax) * (Math.min(high, Math.max(low, y)) - ay)) / (by - ay);
       const ends = ay === by ? [ax, bx] : [xAt(top), xAt(bottom)];
-      const band = { left: Math.min(...ends), right: Math.max(...ends), top, bottom: bottom - 1 };
-      this.squares.some(band, (list) => {
-        list.push(number);
-        return false;
-      });
+      this.squares.add(number, Math.min(...ends), top, Math.max(...ends), bottom - 1);
     }
   }
 
   /** Summed weight of the segments that enter a box on the sheet. */
   weightIn(box: Box): number {
-    const { segments, countedIn } = this;
+    const { segments, countedIn, squares } = this;
     this.question += 1;
     let sum = 0;
-    this.squares.some(box, (list) => {
-      for (const number of list) {
-        if (countedIn[number] === this.question) continue;
-        countedIn[number] = this.question;
-        const at = number * 5;
-        if (segmentMeetsBox(segments[at]!, segments[at + 1]!, segments[at + 2]!, segments[at + 3]!, box)) {
-          sum += segments[at + 4]!;
+    const [lastColumn, lastRow] = [squares.column(box.right), squares.row(box.bottom)];
+    for (let row = squares.row(box.top); row <= lastRow; row += 1) {
+      for (let column = squares.column(box.left); column <= lastColumn; column += 1) {
+        for (const number of squares.lists[row * squares.columns + column]!) {
+          if (countedIn[number] === this.question) continue;
+          countedIn[number] = this.question;
+          const at = number * 5;
+          if (segmentMeetsBox(segments[at]!, segments[at + 1]!, segments[at + 2]!, segments[at + 3]!, box)) {
+            sum += segments[at + 4]!;
+          }
         }
       }
-      return false;
-    });
+    }
     return sum;
   }
 }

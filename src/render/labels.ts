@@ -4,7 +4,7 @@
  */
 import type { TextOp, TextRun } from './sketch';
 import { CASING, ON_MAP_TEXT, type Inks, type InkRole } from './tokens';
-import { insideRings, type Path } from './geometry2d';
+import { insideRings, type Path, type Shift } from './geometry2d';
 import { BoxGrid, SegmentGrid, type Box } from './labelGrid';
 
 export type MeasureText = (text: string, sizePx: number, weight: number) => number;
@@ -97,10 +97,10 @@ export class LabelPlacer {
   }
 
   /** Lines that labels keep off when they can; a wall weighs more than a hairline. */
-  avoid(paths: readonly Path[], weight = 1): void {
+  avoid(paths: readonly Path[], weight = 1, [x, y]: Shift = [0, 0]): void {
     for (const path of paths) {
       for (let i = 0; i + 3 < path.length; i += 2) {
-        this.segments.add(path[i]!, path[i + 1]!, path[i + 2]!, path[i + 3]!, weight);
+        this.segments.add(path[i]! + x, path[i + 1]! + y, path[i + 2]! + x, path[i + 3]! + y, weight);
       }
     }
   }

@@ -1,6 +1,6 @@
 /** Puts a picture's layers into Pixi: what is drawn as it was last time is left alone. */
 import { BufferImageSource, Container, Graphics, Matrix, Sprite, Texture } from 'pixi.js';
-import type { Lettering } from './lettering';
+import type { Lettering, LetteringPicture } from './lettering';
 import type { Layer, Picture } from './picture';
 import { areSameRasters, changedLots, isSameText, SHAPES_TOGETHER } from './sameShapes';
 import type { RasterOp, ShapeOp, TextOp } from './sketch';
@@ -13,6 +13,8 @@ interface PaintedLayer {
   /** One for each lot of shapes, in order. */
   readonly shapes: Container<Graphics>;
   readonly texts: Container;
+  /** What the sprites of `texts` show, in order. */
+  readonly lettered: LetteringPicture[];
 }
 
 export interface Painter {
@@ -38,8 +40,11 @@ export function createPainter(lettering: Lettering): Painter {
   /** @returns how much of the layer was drawn anew */
   const paintLayer = (known: PaintedLayer, layer: Layer, resolution: number, isStale: boolean): number => {
     const before = known.layer;
+    const [x, y] = layer.shift ?? [0, 0];
+    const isShifted = known.root.x !== x || known.root.y !== y;
+    if (isShifted) known.root.position.set(x, y);
     const isSharp = known.resolution === resolution;
-    let redrawn = 0;
+    let redrawn = isShifted ? 1 : 0;
     if (!areSameRasters(before.rasters, layer.rasters)) {
       fillRasters(known.rasters, layer.rasters, textureOf);
       redrawn += layer.rasters.length + 1;
@@ -50,7 +55,7 @@ export function createPainter(lettering: Lettering): Painter {
       redrawn += lots.length * SHAPES_TOGETHER;
     }
     const standing = isSharp && !isStale ? before.texts : [];
-    redrawn += fillTexts(known.texts, standing, layer.texts, lettering, resolution);
+    redrawn += fillTexts(known, standing, layer.texts, lettering, resolution);
     known.layer = layer;
     known.resolution = resolution;
     return redrawn;
@@ -110,7 +115,7 @@ function emptyLayer(layer: Layer, stage: Container): PaintedLayer {
   const [rasters, shapes, texts] = [new Container(), new Container<Graphics>(), new Container()];
   root.addChild(rasters, shapes, texts);
   stage.addChild(root);
-  return { layer: NO_LAYER, resolution: 0, root, rasters, shapes, texts };
+  return { layer: NO_LAYER, resolution: 0, root, rasters, shapes, texts, lettered: [] };
 }
 
 function rasterTexture({ bytes, columns, rows, smooth, shrinks }: RasterOp): Texture {
@@ -144,6 +149,9 @@ function drawLot(holder: Container<Graphics>, lot: number, shapes: readonly Shap
   if (graphics) drawShapes(graphics, own);
 }
 
+/** Up to this width the corners of a line are a pixel or two: rounding them would only cost. */
+const THIN_LINE_PX = 1.75;
+
 function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
   graphics.clear();
   for (const shape of shapes) {
@@ -159,12 +167,13 @@ function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
       if (shape.closed) graphics.closePath();
     }
     if (shape.paths.length === 0) continue;
+    const isThin = shape.widthPx <= THIN_LINE_PX;
     graphics.stroke({
       width: shape.widthPx,
       color: shape.colour,
       alpha: shape.alpha,
-      cap: shape.round ? 'round' : 'butt',
-      join: shape.round ? 'round' : 'miter',
+      cap: shape.round ? (isThin ? 'square' : 'round') : 'butt',
+      join: shape.round ? (isThin ? 'bevel' : 'round') : 'miter',
       miterLimit: 3,
     });
   }
@@ -176,7 +185,7 @@ function drawShapes(graphics: Graphics, shapes: readonly ShapeOp[]): void {
  * @returns how many letterings were drawn anew or taken away
  */
 function fillTexts(
-  holder: Container,
+  { texts: holder, lettered }: Pick<PaintedLayer, 'texts' | 'lettered'>,
   standing: readonly TextOp[],
   texts: readonly TextOp[],
   lettering: Lettering,
@@ -184,10 +193,13 @@ function fillTexts(
 ): number {
   let redrawn = Math.max(0, holder.children.length - texts.length);
   if (redrawn > 0) for (const child of holder.removeChildren(texts.length)) child.destroy();
+  lettered.length = Math.min(lettered.length, texts.length);
   const snap = (value: number): number => Math.round(value * resolution) / resolution;
   texts.forEach((text, order) => {
-    const { texture, widthPx, heightPx } = lettering.picture(text, resolution);
-    if (order < standing.length && isSameText(standing[order]!, text)) return;
+    if (order < standing.length && isSameText(standing[order]!, text)) return lettering.keep(lettered[order]!);
+    const picture = lettering.picture(text, resolution);
+    const { texture, widthPx, heightPx } = picture;
+    lettered[order] = picture;
     redrawn += 1;
     const sprite = (holder.children[order] as Sprite | undefined) ?? holder.addChild(new Sprite());
     sprite.texture = texture;

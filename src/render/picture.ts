@@ -3,17 +3,20 @@ import type { SceneDocument } from '../scene/schema';
 import type { SheetState } from './contract';
 import type { Camera } from './camera';
 import { screenFromSheet } from './camera';
-import type { HitTarget } from './hitTest';
+import type { HitTarget, TargetLot } from './hitTest';
+import type { Box } from './labelGrid';
 import type { MeasureText } from './labels';
 import { sheetFromWorld, type Projection } from './projections';
 import type { SceneThings } from './sceneThings';
 import type { RasterOp, ShapeOp, TextOp } from './sketch';
 import type { Inks } from './tokens';
-import type { Path } from './geometry2d';
+import type { Path, Shift } from './geometry2d';
 import type { Vec3 } from '../scene/geometry/vector';
 
 export interface Layer {
   readonly name: string;
+  /** Where the layer lies on the sheet; at its corner if absent. */
+  readonly shift?: Shift;
   readonly rasters: readonly RasterOp[];
   readonly shapes: readonly ShapeOp[];
   readonly texts: readonly TextOp[];
@@ -21,6 +24,8 @@ export interface Layer {
 export interface Picture {
   readonly layers: readonly Layer[];
   readonly targets: readonly HitTarget[];
+  /** More targets, placed for another view. */
+  readonly keptTargets?: TargetLot;
   /** Where a heat map lies on the screen; lines change their inks there. */
   readonly mapRings?: readonly Path[] | null;
 }
@@ -28,6 +33,12 @@ export interface Picture {
 /** Keeps each value until one of the things it was made from is another (compared by identity). */
 export class Memo {
   private readonly kept = new Map<string, { deps: readonly unknown[]; value: unknown }>();
+
+  /** Puts another value in the place of the one kept. */
+  renew<T>(name: string, deps: readonly unknown[], value: T): T {
+    this.kept.set(name, { deps, value });
+    return value;
+  }
 
   get<T>(name: string, deps: readonly unknown[], make: () => T): T {
     const old = this.kept.get(name);
@@ -54,6 +65,17 @@ export interface SheetContext {
   /** A strip beside the front sheet: geometry and unit numbers only. */
   readonly isSmall: boolean;
 }
+
+/**
+ * What a layer that is kept over shifts of the view draws: as much beside the sheet as the sheet is large, in the pixels of
+ * the view that it is drawn for.
+ */
+export const keptBox = ({ widthPx, heightPx }: Camera): Box => ({
+  left: -widthPx,
+  top: -heightPx,
+  right: 2 * widthPx,
+  bottom: 2 * heightPx,
+});
 
 const SMALL_WIDTH_PX = 360;
 const SMALL_HEIGHT_PX = 210;

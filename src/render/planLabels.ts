@@ -74,18 +74,30 @@ export function gripTag(thing: ModifierThing): LabelLine[] {
   return [[{ text: name }, { text: `  ${grade}`, bold: true }]];
 }
 
+/** From so many lamps and pieces on a name keeps to its thing or is left out: leaders would lie across everything. */
+const CROWD = 60;
+
+/** Things that are off the sheet are not named at its edge. */
+function isOnSheet({ camera }: SheetContext, x: number, y: number): boolean {
+  return x >= 0 && y >= 0 && x <= camera.widthPx && y <= camera.heightPx;
+}
+
 export function drawPlanLabels(context: SheetContext, placer: LabelPlacer, walls: readonly CutWall[]): void {
   const { state, things } = context;
+  const isCrowd = things.lamps.length + things.modifiers.length > CROWD;
   const lamps = [...things.lamps].sort(
     (a, b) => Number(isSame(state.selection, 'source', b.id)) - Number(isSame(state.selection, 'source', a.id)),
   );
   for (const lamp of lamps) {
     const [x, y] = toScreen(context, lamp.lamp.pose.positionM);
-    const full = !context.isSmall && (things.lamps.length <= 3 || isSame(state.selection, 'source', lamp.id));
+    if (!isOnSheet(context, x, y)) continue;
+    const isChosen = isSame(state.selection, 'source', lamp.id);
+    const full = !context.isSmall && (things.lamps.length <= 3 || isChosen);
     const gap = Math.min(34, lampSymbolPx(context, lamp) / 2) + 8;
-    const label = { places: placesRound(x, y, gap), leaderTo: { x, y } };
+    const places = placesRound(x, y, gap);
+    const label = { places: isCrowd && !isChosen ? places.slice(0, NEAR_PLACES) : places, leaderTo: { x, y } };
     // Two lines far from their lamp would look like another's: near, or the name alone.
-    const near = full ? { places: placesRound(x, y, gap).slice(0, NEAR_PLACES), mostCrossings: 3 } : {};
+    const near = full ? { places: places.slice(0, NEAR_PLACES), mostCrossings: 3 } : {};
     const placed = placer.place({ ...label, lines: lampTag(context, lamp, full), ...near });
     if (!placed && full) placer.place({ ...label, lines: lampTag(context, lamp, false) });
   }
@@ -94,19 +106,21 @@ export function drawPlanLabels(context: SheetContext, placer: LabelPlacer, walls
   labelShownWall(context, placer, walls);
   for (const thing of things.modifiers) {
     const [x, y] = toScreen(context, thing.frame.origin);
+    if (!isOnSheet(context, x, y)) continue;
     placer.place({
       lines: gripTag(thing),
-      places: placesRound(x, y, 16).slice(0, NEAR_PLACES + 4),
+      places: placesRound(x, y, 16).slice(0, isCrowd ? NEAR_PLACES : NEAR_PLACES + 4),
       leaderTo: { x, y },
-      mostCrossings: 2,
+      mostCrossings: isCrowd ? 1 : 2,
     });
   }
-  labelRest(context, placer);
+  labelRest(context, placer, isCrowd);
 }
 
 export function labelMeters(context: SheetContext, placer: LabelPlacer): void {
   for (const { meter } of context.things.meters) {
     const [x, y] = toScreen(context, meter.positionM);
+    if (!isOnSheet(context, x, y)) continue;
     const places: LabelPlace[] = [
       { x: x + 3, y: y + 7, anchor: 'belowLeft' },
       { x: x - 3, y: y + 7, anchor: 'belowRight' },
@@ -136,7 +150,7 @@ function labelShownWall(context: SheetContext, placer: LabelPlacer, walls: reado
   placer.place({ lines: [[{ text: shown.surface.name, bold: true }]], places });
 }
 
-function labelRest(context: SheetContext, placer: LabelPlacer): void {
+function labelRest(context: SheetContext, placer: LabelPlacer, isCrowd: boolean): void {
   const { state, things } = context;
   for (const { x, y, label } of sunPlaces(context)) {
     placer.place({ lines: [[{ text: label }]], places: placesRound(x, y, 16).slice(0, NEAR_PLACES), mostCrossings: 1 });
@@ -147,7 +161,9 @@ function labelRest(context: SheetContext, placer: LabelPlacer): void {
   }
   for (const mark of Object.values(state.document.marks ?? {})) {
     const [x, y] = toScreen(context, mark.positionM);
-    placer.place({ lines: [[{ text: mark.name }]], places: placesRound(x, y, 11) });
+    if (!isOnSheet(context, x, y)) continue;
+    const places = placesRound(x, y, 11);
+    placer.place({ lines: [[{ text: mark.name }]], places: isCrowd ? places.slice(0, NEAR_PLACES) : places });
   }
   for (const thing of things.surfaces) {
     if (thing.surface.kind !== 'top') continue;

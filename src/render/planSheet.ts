@@ -1,10 +1,9 @@
 /** The plan: the scene from above, with cut walls, beams to what stops them, and the levels of a floor if it is solved. */
 import { drawChosen } from './drawChosen';
-import { dot, type Vec3 } from '../scene/geometry/vector';
+import type { Vec3 } from '../scene/geometry/vector';
 import { worldFromLocal } from '../scene/geometry/frames';
 import { pictureCorners } from '../scene/planPictures';
-import { returnedRays, type BeamFigure } from './beamGeometry';
-import { boundsOf, type Margins, type SheetBounds, type SheetPoint } from './camera';
+import { boundsOf, type Camera, type Margins, type SheetBounds, type SheetPoint } from './camera';
 import { mapContours, drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
@@ -17,32 +16,21 @@ import {
   OPEN_BEAM_M,
   pushPointTargets,
 } from './drawObjects';
-import {
-  clearRange,
-  drawCamera,
-  drawChosenWalls,
-  drawMeters,
-  drawScale,
-  drawSunRays,
-  drawWalls,
-  gridLayer,
-  sunnyOpenings,
-  sunRay,
-  wallTargets,
-} from './drawSheet';
-import { DASH, drawBeam, drawCone, drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
+import { drawCamera, drawChosenWalls, drawMeters, drawScale, drawWalls, gridLayer, wallTargets } from './drawSheet';
+import { drawLampSymbol, drawModifier, isSame, screenTurn, WEIGHT } from './drawThings';
 import { drawDrawing } from './drawDrawing';
-import type { Path } from './geometry2d';
-import { drawHazeWedges, planSides } from './hazeWedge';
+import type { Path, Shift } from './geometry2d';
 import { RANK, type HitTarget } from './hitTest';
 import { KeptBeams } from './keptBeams';
+import { KeptDrawings } from './keptDrawings';
 import { LabelPlacer, WALL_WEIGHT } from './labels';
+import { beamsLayer, conesLayer } from './planBeams';
 import { drawChosenPicture, planPictureLayer } from './planPictures';
 import { drawKeptDimensions } from './planDimensions';
 import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './planLabels';
-import { pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
-import type { SceneThings, SurfaceThing } from './sceneThings';
-import { Sketch } from './sketch';
+import { keptBox, pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
+import type { LampThing, ModifierThing, SceneThings, SurfaceThing } from './sceneThings';
+import { Sketch, type ShapeOp } from './sketch';
 import { drawPlanGhost } from './planGhosts';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
 import { planWalls, type CutWall } from './wallGeometry';
@@ -85,29 +73,61 @@ function pushPath(points: SheetPoint[], path: Path): void {
 const mappedSurface = (context: SheetContext): SurfaceThing | undefined =>
   context.things.surfaces.find((thing) => thing.isLevel && thing.id === context.state.field?.result.surfaceId);
 
+/**
+ * The context with the view that the walls, beams and things were last drawn for, and how far they lie from there now: a
+ * view that is only shifted needs none of them drawn anew.
+ */
+function heldView(context: SheetContext): { readonly held: SheetContext; readonly shift: Shift } {
+  const { camera, memo } = context;
+  const { pixelsPerMetre, widthPx, heightPx } = camera;
+  const size = [pixelsPerMetre, widthPx, heightPx];
+  const shiftFrom = ({ centre }: Camera): Shift => [
+    (centre.u - camera.centre.u) * pixelsPerMetre,
+    (camera.centre.v - centre.v) * pixelsPerMetre,
+  ];
+  const known = memo.get('heldCamera', size, () => camera);
+  const [x, y] = shiftFrom(known);
+  // Beyond its kept box nothing was drawn.
+  const reaches = Math.abs(x) <= widthPx && Math.abs(y) <= heightPx;
+  const heldCamera = reaches ? known : memo.renew('heldCamera', size, camera);
+  return { held: { ...context, camera: heldCamera }, shift: shiftFrom(heldCamera) };
+}
+
+const shifted = (path: Path, [x, y]: Shift): Path => path.map((value, i) => value + (i % 2 === 0 ? x : y));
+
 export function drawPlan(context: SheetContext): Picture {
   const { camera, inks, memo, state, things } = context;
-  const map = mapPicture(context, mappedSurface(context));
+  const { held, shift } = heldView(context);
+  const at = (layer: Layer): Layer => memo.get(`${layer.name} shifted`, [layer, ...shift], () => ({ ...layer, shift }));
+  const heldMap = mapPicture(held, mappedSurface(context));
+  const heldRings = heldMap?.rings ?? null;
+  const map = memo.get(
+    'planMap',
+    [heldMap, ...shift],
+    () => heldMap && { ...heldMap, rings: heldMap.rings.map((ring) => shifted(ring, shift)) },
+  );
   const rings = map?.rings ?? null;
   const walls = memo.get('planWalls', [state.document.surfaces], () => planWalls(things.surfaces));
   const beams = memo.get('planBeams', [], () => new KeptBeams(OPEN_BEAM_M));
   const figures = memo.get('planFigures', [things], () => beams.of(things));
-  const targets: HitTarget[] = memo.get('planWallTargets', [camera, walls], () => wallTargets(camera, walls)).slice();
+  const wallLots = memo.get('planWallTargets', [held.camera, walls], () => wallTargets(held.camera, walls));
+  const [targets, heldTargets]: [HitTarget[], HitTarget[]] = [[], [...wallLots]];
   const placer = new LabelPlacer(context.measure, inks, rings, camera.widthPx, camera.heightPx);
   const under = planPictureLayer(context);
-  const layers: Layer[] = [...(under ? [under] : []), gridLayer(context), conesLayer(context, figures)];
-  const contours = map ? mapContours(context, map) : null;
-  if (map && contours) layers.push(mapLayer(context, map), contours.layer);
-  layers.push(
-    memo.get('planFloors', [camera, state.document.surfaces, inks, rings], () => floorsLayer(context, rings)),
-    memo.get('planWallLayer', [camera, walls, inks, rings], () => wallsLayer(context, walls, rings)),
-    beamsLayer(context, figures, rings, placer),
-    thingsLayer(context, rings, targets, placer),
+  const layers: Layer[] = [...(under ? [under] : []), gridLayer(context), at(conesLayer(held, figures))];
+  const contours = heldMap ? mapContours(held, heldMap) : null;
+  if (map && contours) layers.push(mapLayer(context, map), at(contours.layer));
+  const drawnWalls = [
+    memo.get('planFloors', [held.camera, state.document.surfaces, inks, heldRings], () => floorsLayer(held, heldRings)),
+    memo.get('planWallLayer', [held.camera, walls, inks, heldRings], () => wallsLayer(held, walls, heldRings)),
+    beamsLayer(held, figures, heldRings, placer, shift),
+    gripAndLampsLayer(held, heldRings, heldTargets, placer, shift),
+  ];
+  layers.push(...drawnWalls.map(at), pointsLayer(context, rings, targets, placer));
+  const edges = memo.get('planWallEdges', [held.camera, walls], () =>
+    walls.flatMap((wall) => wall.edges.map((edge) => pathToScreen(held.camera, edge))),
   );
-  placer.avoid(
-    walls.flatMap((wall) => wall.edges.map((edge) => pathToScreen(camera, edge))),
-    WALL_WEIGHT,
-  );
+  placer.avoid(edges, WALL_WEIGHT, shift);
   const top = new Sketch(inks, rings);
   drawChosenWalls(context, top, walls);
   drawChosenPicture(context, top, targets);
@@ -129,11 +149,11 @@ export function drawPlan(context: SheetContext): Picture {
   if (map && contours && !context.isSmall) drawContourLabels(context, map.thing, contours.lines, placer);
   top.line(placer.leaders, { role: 'ink3', widthPx: 1 });
   layers.push({ name: 'top', rasters: [], shapes: top.shapes, texts: placer.texts });
-  return { layers, targets, mapRings: map?.rings ?? null };
+  return { layers, targets, keptTargets: { targets: heldTargets, shift }, mapRings: map?.rings ?? null };
 }
 
 function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Layer {
-  const sketch = new Sketch(context.inks, rings);
+  const sketch = new Sketch(context.inks, rings, 1, keptBox(context.camera));
   for (const thing of context.things.surfaces) {
     if (!thing.isLevel || thing.surface.kind === 'ceiling' || thing.surface.kind === 'readingPlane') continue;
     const outlines = thing.rings.map((ring) => localToScreen(context, thing, ring));
@@ -148,94 +168,62 @@ function floorsLayer(context: SheetContext, rings: readonly Path[] | null): Laye
 
 function wallsLayer(context: SheetContext, walls: readonly CutWall[], rings: readonly Path[] | null): Layer {
   // Walls are drawn in sheet inks: only what lies inside a map's outline changes, and a wall stands round it.
-  const sketch = new Sketch(context.inks, null);
+  const sketch = new Sketch(context.inks, null, 1, keptBox(context.camera));
   drawWalls(context.camera, sketch, walls);
   return shapesLayer(rings ? 'walls on map' : 'walls', sketch.shapes);
 }
 
-/** The lamp whose lines are drawn in full: the one in hand, else the one the section goes through, else the only one. */
-function isLeadingLamp(context: SheetContext, id: string): boolean {
-  const { selection, sourceId } = context.state;
-  const leading = selection?.kind === 'source' ? selection.id : sourceId;
-  return context.things.lamps.length === 1 || id === leading;
+interface DrawnGrip {
+  readonly id: string;
+  readonly shapes: readonly ShapeOp[];
+  /** Where it lies, for the pointer and for lettering that keeps off it. */
+  readonly line: Path;
+  readonly target: HitTarget;
+}
+function gripDrawing(context: SheetContext, rings: readonly Path[] | null, thing: ModifierThing): DrawnGrip {
+  const own = new Sketch(context.inks, rings, 1, keptBox(context.camera));
+  const line = drawModifier(context, own, thing);
+  const hit = { object: { kind: 'modifier', id: thing.id }, handle: 'body' } as const;
+  return {
+    id: thing.id,
+    shapes: own.shapes,
+    line,
+    target: { hit, rank: RANK.modifier, shape: { kind: 'line', path: line } },
+  };
 }
 
-function conesLayer(context: SheetContext, figures: ReadonlyMap<string, BeamFigure>): Layer {
-  const { camera, inks, memo, things, state } = context;
-  return memo.get('planCones', [camera, figures, inks, state.selection, state.sourceId], () => {
-    const sketch = new Sketch(inks, null);
-    for (const lamp of things.lamps) drawCone(context, sketch, figures.get(lamp.id)!, isLeadingLamp(context, lamp.id));
-    return shapesLayer('cones', sketch.shapes);
-  });
-}
-
-function beamsLayer(
-  context: SheetContext,
-  figures: ReadonlyMap<string, BeamFigure>,
+/** Grip and lamps: most of what stands on a plan, so that it is kept while the view is shifted. */
+function gripAndLampsLayer(
+  held: SheetContext,
   rings: readonly Path[] | null,
+  targets: HitTarget[],
   placer: LabelPlacer,
+  shift: Shift,
 ): Layer {
-  const { selection, sourceId, ghost, showTwin } = context.state;
-  const { things, inks, camera, memo } = context;
-  const { story } = context.state.document;
-  const { layer, lines } = memo.get(
-    'planBeamLayer',
-    [camera, figures, inks, rings, selection, sourceId, ghost, showTwin, story, drawsOtherRays(context) && things],
-    () => {
-      const sketch = new Sketch(inks, rings);
-      const drawn: Path[] = [];
-      for (const lamp of things.lamps) {
-        const isLeading = isLeadingLamp(context, lamp.id);
-        const look = { isLeading, withField: isLeading || things.lamps.length <= 2 };
-        drawn.push(...drawBeam(context, sketch, figures.get(lamp.id)!, look));
-        drawn.push(...drawReturned(context, sketch, figures.get(lamp.id)!, isLeading));
-      }
-      drawn.push(...drawHazeWedges(context, sketch, planSides));
-      if (showTwin || things.suns.length > 0) drawn.push(...drawPlanSun(context, sketch));
-      return { layer: shapesLayer('beams', sketch.shapes), lines: drawn };
-    },
-  );
-  placer.avoid(lines);
-  return layer;
-}
-
-/** Whether light is drawn beside the lamps' own beams: the sun's, off a mirror, in haze. It meets things of its own. */
-const drawsOtherRays = ({ things, state }: SheetContext): boolean =>
-  state.showTwin ||
-  things.suns.length > 0 ||
-  state.document.story?.haze === true ||
-  things.modifiers.some(({ modifier }) => modifier.material.kind === 'mirror');
-
-/** The beam's way on from a mirror that stands in it. */
-function drawReturned(context: SheetContext, sketch: Sketch, figure: BeamFigure, isLeading: boolean): Path[] {
-  const { axis, edges } = returnedRays(context.things, figure, OPEN_BEAM_M);
-  const path = ({ fromM, atM }: { fromM: Vec3; atM: Vec3 }): Path => [
-    ...toScreen(context, fromM),
-    ...toScreen(context, atM),
-  ];
-  const outer = edges.map(path);
-  const middle = axis && isLeading ? [path(axis)] : [];
-  sketch.line(outer, { role: 'lamp', widthPx: WEIGHT.seen, alpha: isLeading ? 1 : 0.6 });
-  sketch.line(middle, { role: 'lamp', widthPx: WEIGHT.hair, dash: DASH.axis });
-  return [...outer, ...middle];
-}
-
-/** Sun rays at the jambs of every opening that the story's sun can reach: parallel, whatever the lamp does. */
-function drawPlanSun(context: SheetContext, sketch: Sketch): Path[] {
-  const sun = context.things.storySun;
-  if (!sun) return [];
-  const rays = sunnyOpenings(context, sun.towards).flatMap(({ thing, opening }) => {
-    const up = (opening.sillM + opening.headM) / 2;
-    const [along, through] = [dot(sun.towards, thing.frame.right), dot(sun.towards, thing.frame.forward)];
-    const clear = clearRange(opening.leftM, opening.rightM, along, through, thing.thicknessM) ?? [];
-    return clear.map((right) =>
-      sunRay(context, worldFromLocal(thing.frame, [right, up], thing.thicknessM / 2), sun.towards),
-    );
+  const { things, inks, camera, memo } = held;
+  const sketch = new Sketch(inks, rings);
+  const keptGrip = memo.get('planGrip', [], () => new KeptDrawings<ModifierThing, DrawnGrip>());
+  const keptLamps = memo.get('planLamps', [], () => new KeptDrawings<LampThing, readonly ShapeOp[]>());
+  const key = [camera, inks, rings];
+  for (const { id, shapes, line, target } of keptGrip.of(things.modifiers, key, (thing) =>
+    gripDrawing(held, rings, thing),
+  )) {
+    sketch.shapes.push(...shapes);
+    placer.avoid([line], 1, shift);
+    targets.push(target);
+    markModifier(held, sketch, id, line);
+  }
+  const symbols = keptLamps.of(things.lamps, key, (lamp) => {
+    const own = new Sketch(inks, rings, 1, keptBox(camera));
+    drawLampSymbol(held, own, lamp);
+    return own.shapes;
   });
-  return drawSunRays(context, sketch, rays);
+  for (const shapes of symbols) sketch.shapes.push(...shapes);
+  return shapesLayer('things', sketch.shapes);
 }
 
-function thingsLayer(
+/** Marks, meters, camera and sun, the places of the lamps, and where a thing stood before a drag. */
+function pointsLayer(
   context: SheetContext,
   rings: readonly Path[] | null,
   targets: HitTarget[],
@@ -243,16 +231,6 @@ function thingsLayer(
 ): Layer {
   const { things, inks, state } = context;
   const sketch = new Sketch(inks, rings);
-  for (const thing of things.modifiers) {
-    const line = drawModifier(context, sketch, thing);
-    placer.avoid([line]);
-    targets.push({
-      hit: { object: { kind: 'modifier', id: thing.id }, handle: 'body' },
-      rank: RANK.modifier,
-      shape: { kind: 'line', path: line },
-    });
-    markModifier(context, sketch, thing.id, line);
-  }
   for (const [id, mark] of Object.entries(state.document.marks ?? {})) {
     const [x, y] = toScreen(context, mark.positionM);
     sketch.symbol(MARK_SYMBOL, x, y, 0, 16);
@@ -261,7 +239,6 @@ function thingsLayer(
     if (isSame(state.selection, 'mark', id)) sketch.circle(x, y, 13, { role: 'accent', widthPx: 2, cased: true });
     placer.block({ left: x - 8, top: y - 8, right: x + 8, bottom: y + 8 });
   }
-  for (const lamp of things.lamps) drawLampSymbol(context, sketch, lamp);
   pushPointTargets(context, targets, placer);
   drawMeters(context, sketch, false);
   const view = things.camera;
@@ -282,5 +259,5 @@ function thingsLayer(
   }
   drawGhost(context, rings, sketch);
   drawPlanGhost(context, rings, sketch);
-  return shapesLayer('things', sketch.shapes);
+  return shapesLayer('points', sketch.shapes);
 }

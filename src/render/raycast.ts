@@ -1,10 +1,10 @@
 /**
  * What a lamp's edge line meets first. A drawing aid, not the light: walls block outside their openings on both faces
- * and at the reveals, opaque grip blocks, window bars, nets, glass and diffusion let the line through.
+ * and at the reveals, opaque grip blocks, window bars, slats, nets, glass and diffusion let the line through.
  */
 import { insideRings } from './geometry2d';
 import { localFromWorld, worldFromLocal, type Frame } from '../scene/geometry/frames';
-import { addScaled, dot, type Vec3 } from '../scene/geometry/vector';
+import { addScaled, distance, dot, type Vec3 } from '../scene/geometry/vector';
 import type { Ball, ModifierThing, OpeningThing, SceneThings, SurfaceThing } from './sceneThings';
 
 export interface RayHit {
@@ -97,6 +97,16 @@ function misses({ middle, radiusM }: Ball, from: Vec3, direction: Vec3, farthest
   const alongM = x * direction[0] + y * direction[1] + z * direction[2];
   if (alongM < -radiusM || alongM - radiusM > farthestM) return true;
   return x * x + y * y + z * z - alongM * alongM > radiusM * radiusM;
+}
+
+/** The same things with those nearest to a point first: a ray from there that has met one passes over all farther ones. */
+export function nearestFirst(things: SceneThings, from: Vec3): SceneThings {
+  const sorted = <T extends { readonly ball: Ball }>(list: readonly T[]): T[] =>
+    list
+      .map((thing) => ({ thing, gapM: distance(thing.ball.middle, from) - thing.ball.radiusM }))
+      .sort((a, b) => a.gapM - b.gapM)
+      .map(({ thing }) => thing);
+  return { ...things, surfaces: sorted(things.surfaces), modifiers: sorted(things.modifiers) };
 }
 
 /** First thing that stops a ray, at most `limitM` away; `direction` is a unit vector. */

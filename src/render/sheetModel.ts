@@ -151,7 +151,10 @@ export function createSheetModel(kind: SheetKind, measure: MeasureText): SheetMo
     invalidate: forget,
     field: () => state?.field ?? null,
     groundColour: () => INKS[state?.theme ?? 'dark'].sheet,
-    hitTest: (screen, coarse): Hit | null => pickTarget(current()?.targets ?? [], screen.x, screen.y, coarse),
+    hitTest: (screen, coarse): Hit | null => {
+      const picture = current();
+      return picture && pickTarget(picture.targets, screen.x, screen.y, coarse, picture.keptTargets);
+    },
     worldFromScreen: (screen, through) => worldFromSheet(projection, sheetFromScreen(camera, screen), through),
     screenFromWorld: (world) => screenFromSheet(camera, sheetFromWorld(projection, world)),
     surfacePointAt: (screen) => {

@@ -3,6 +3,7 @@
  * pixels. Lines name a role (lamp, wall ...); where the sheet holds a heat map they change to its inks at its edge.
  */
 import { circlePath, dashPath, insideRings, splitByRings, type Path } from './geometry2d';
+import type { Box } from './labelGrid';
 import type { PlanSymbol } from './symbols';
 import { CASING, ON_MAP_INKS, type Inks, type InkRole } from './tokens';
 
@@ -70,17 +71,33 @@ const closePath = (path: Path): Path => [...path, path[0]!, path[1]!];
 /** Where a heat map lies on the screen; `everywhere` for layers that never leave it, which need no splitting. */
 export type MapArea = readonly Path[] | 'everywhere' | null;
 
+/** Whether a path lies wholly beside a box, with room for its stroke. */
+function isBeside(path: Path, { left, top, right, bottom }: Box): boolean {
+  let [minX, maxX, minY, maxY] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (let i = 0; i < path.length; i += 2) {
+    minX = Math.min(minX, path[i]!);
+    maxX = Math.max(maxX, path[i]!);
+    minY = Math.min(minY, path[i + 1]!);
+    maxY = Math.max(maxY, path[i + 1]!);
+  }
+  const room = 8;
+  return maxX < left - room || minX > right + room || maxY < top - room || minY > bottom + room;
+}
+
 /** Collects the shapes of one layer. */
 export class Sketch {
   readonly shapes: ShapeOp[] = [];
   readonly inks: Inks;
   private readonly mapRings: MapArea;
   private readonly alpha: number;
+  private readonly within: Box | null;
 
-  constructor(inks: Inks, mapRings: MapArea, alpha = 1) {
+  /** @param within what lies wholly beside this box is left out; null: nothing is */
+  constructor(inks: Inks, mapRings: MapArea, alpha = 1, within: Box | null = null) {
     this.inks = inks;
     this.mapRings = mapRings;
     this.alpha = alpha;
+    this.within = within;
   }
 
   isOnMap(x: number, y: number): boolean {
@@ -93,7 +110,7 @@ export class Sketch {
 
   /** Draws paths in a role's ink, split at the edge of the heat map. */
   line(paths: readonly Path[], style: PenStyle): this {
-    const whole = paths.filter((path) => path.length >= 4);
+    const whole = paths.filter((path) => path.length >= 4 && !this.isLeftOut(path));
     if (whole.length === 0) return this;
     if (!this.mapRings) return this.strokeIn(whole, style, this.inks, style.cased === true);
     if (this.mapRings === 'everywhere') return this.strokeIn(whole, style, ON_MAP_INKS, true);
@@ -140,7 +157,7 @@ export class Sketch {
 
   /** Fills rings in a plain colour. */
   fill(rings: readonly Path[], colour: number, alpha = 1): this {
-    if (rings.length > 0 && rings[0]!.length >= 6) {
+    if (rings.length > 0 && rings[0]!.length >= 6 && !this.isLeftOut(rings[0]!)) {
       this.shapes.push({ kind: 'fill', rings, colour, alpha: alpha * this.alpha });
     }
     return this;
@@ -184,7 +201,12 @@ export class Sketch {
     return this;
   }
 
+  private isLeftOut(path: Path): boolean {
+    return this.within !== null && isBeside(path, this.within);
+  }
+
   private pushStroke(points: Path, closed: boolean, widthPx: number, colour: number, alpha: number): void {
+    if (this.isLeftOut(points)) return;
     this.shapes.push({
       kind: 'line',
       paths: [points],

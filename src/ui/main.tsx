@@ -28,6 +28,7 @@ import { emptyScene } from '../scene/emptyScene';
 import { formatFault, loadScene } from '../scene/load';
 import type { SceneDocument } from '../scene/schema';
 import { createSolverClient, type SolverEndpoint } from '../sim/worker/client';
+import { withPacking } from '../sim/worker/packing';
 import { createActions, DEMO_FILE_NAME, demoSceneText } from './actions';
 import type { App } from './app';
 import { Farsun } from './Farsun';
@@ -49,7 +50,9 @@ import { applyTheme, firstTheme } from './theme';
 z.config({ jitless: true }); // no generated code under the content policy
 
 const spawnSolver = (): SolverEndpoint =>
-  new Worker(new URL('../sim/worker/solver.worker.ts', import.meta.url), { type: 'module' }) as SolverEndpoint;
+  withPacking(
+    new Worker(new URL('../sim/worker/solver.worker.ts', import.meta.url), { type: 'module' }) as SolverEndpoint,
+  );
 
 interface FirstScene {
   readonly document: SceneDocument;

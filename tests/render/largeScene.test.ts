@@ -3,13 +3,16 @@ import { describe, expect, it, test } from 'vitest';
 import type { SheetKind, SheetState } from '../../src/render/contract';
 import { beamFigure } from '../../src/render/beamGeometry';
 import { KeptBeams } from '../../src/render/keptBeams';
+import { KeptDrawings } from '../../src/render/keptDrawings';
 import { BoxGrid, overlaps, SegmentGrid, segmentMeetsBox, type Box } from '../../src/render/labelGrid';
+import { planWalls } from '../../src/render/wallGeometry';
 import { estimateTextWidth } from '../../src/render/labels';
 import type { Layer } from '../../src/render/picture';
-import { castRay } from '../../src/render/raycast';
+import { castRay, nearestFirst } from '../../src/render/raycast';
 import { changedLots } from '../../src/render/sameShapes';
 import { createThingsCache, type SceneThings } from '../../src/render/sceneThings';
-import { createSheetModel } from '../../src/render/sheetModel';
+import { createSheetModel, type SheetModel } from '../../src/render/sheetModel';
+import type { TextOp } from '../../src/render/sketch';
 import { applyCommand, type Command } from '../../src/scene/commands';
 import { normalise, type Vec3 } from '../../src/scene/geometry/vector';
 import type { SceneDocument } from '../../src/scene/schema';
@@ -117,6 +120,155 @@ test('a ray meets the same with things passed over by the balls round them as wi
   expect(passed).toBeGreaterThan(50);
 });
 
+test('a ray that asks the nearest first meets what one that asks in any order meets', () => {
+  const things = thingsOf(largeScene());
+  const next = numbers(21);
+  const meets = (from: Vec3, direction: Vec3, list: SceneThings): unknown => {
+    const { passed, ...hit } = castRay(list, from, direction, 60);
+    return { ...hit, passed: [...passed].sort() };
+  };
+  for (let i = 0; i < 40; i += 1) {
+    const from: Vec3 = [30 + 32 * next(), 12 + 14 * next(), 1.5 + 1.4 * next()];
+    const near = nearestFirst(things, from);
+    expect(near.surfaces).toHaveLength(things.surfaces.length);
+    for (let ray = 0; ray < 20; ray += 1) {
+      const direction = normalise([next(), next(), 0.3 * next()]);
+      expect(meets(from, direction, near)).toEqual(meets(from, direction, things));
+    }
+  }
+});
+
+test('a drawing is made again for another thing alone, and for all where what they are drawn with is another', () => {
+  const kept = new KeptDrawings<{ readonly n: number }, string>();
+  const [a, b, camera] = [{ n: 1 }, { n: 2 }, {}];
+  const draw = ({ n }: { readonly n: number }): string => `thing ${n}`;
+  expect(kept.of([a, b], [camera], draw)).toEqual(['thing 1', 'thing 2']);
+  expect(kept.of([b, a], [camera], draw)).toEqual(['thing 2', 'thing 1']);
+  expect(kept.made).toBe(2);
+  expect(kept.of([{ n: 3 }, b], [camera], draw)).toEqual(['thing 3', 'thing 2']);
+  expect(kept.made).toBe(3);
+  kept.of([a, b], [{}], draw);
+  expect(kept.made).toBe(5);
+});
+
+describe('a view that is shifted', () => {
+  const [rightPx, downPx] = [37, -21];
+  const modelOf = (): SheetModel => {
+    const model = createSheetModel('plan', estimateTextWidth);
+    model.resize(1000, 640);
+    model.setState(sheetStateOf(largeScene(), { surfaceId: 'store-1-east', sourceId: 'lamp-1' }));
+    return model;
+  };
+  const kept = modelOf();
+  const before = kept.picture()!;
+  kept.panBy(rightPx, downPx);
+  const after = kept.picture()!;
+  // What was never drawn has nothing to keep.
+  const fresh = modelOf();
+  fresh.panBy(rightPx, downPx);
+  const anew = fresh.picture()!;
+
+  it('draws none of the walls, beams, lamps and pieces anew', () => {
+    for (const name of ['cones', 'floors', 'walls', 'beams', 'things']) {
+      const [one, other] = [before, after].map(({ layers }) => layers.find((layer) => layer.name === name)!);
+      expect(other!.shapes.length).toBeGreaterThan(0);
+      expect(changedLots(one!.shapes, other!.shapes)).toEqual([]);
+      expect(other!.shapes.filter((shape, i) => shape !== one!.shapes[i])).toEqual([]);
+      expect(other!.shift).toEqual([expect.closeTo(rightPx, 6), expect.closeTo(downPx, 6)]);
+    }
+  });
+
+  it('shows what one drawn anew shows, and hits the same', () => {
+    expect(after.layers.map(({ name }) => name)).toEqual(anew.layers.map(({ name }) => name));
+    after.layers.forEach((layer, order) => {
+      const [x, y] = layer.shift ?? [0, 0];
+      const points = ({ shapes }: Layer, dx: number, dy: number): number[] =>
+        shapes
+          .flatMap((shape) => (shape.kind === 'line' ? shape.paths : shape.rings).flat())
+          .map((value, i) => value + (i % 2 === 0 ? dx : dy));
+      const [shown, wanted] = [points(layer, x, y), points(anew.layers[order]!, 0, 0)];
+      // Threads and hatches run where the sheet's own raster puts them.
+      if (layer.name !== 'walls' && layer.name !== 'things') {
+        expect(shown).toHaveLength(wanted.length);
+        const worst = Math.max(0, ...shown.map((value, i) => Math.abs(value - wanted[i]!)));
+        expect(worst).toBeLessThan(1e-6);
+      }
+      expect(layer.texts.map(({ lines }) => lines)).toEqual(anew.layers[order]!.texts.map(({ lines }) => lines));
+    });
+    const next = numbers(31);
+    const hits = Array.from({ length: 300 }, () => ({ x: 500 + 480 * next(), y: 320 + 220 * next() })).map((at) => [
+      kept.hitTest(at, false),
+      fresh.hitTest(at, false),
+    ]);
+    expect(hits.filter(([one]) => one !== null).length).toBeGreaterThan(100);
+    for (const [one, other] of hits) expect(one).toEqual(other);
+  });
+
+  it('draws what lies within a sheet beside it and no more, and anew beyond that', () => {
+    const model = modelOf();
+    const countOf = (name: string): number =>
+      model.picture()!.layers.find((layer) => layer.name === name)!.shapes.length;
+    const whole = countOf('walls');
+    model.zoomAt({ x: 500, y: 320 }, 8);
+    expect(countOf('walls')).toBeLessThan(0.5 * whole);
+    const shown = model.picture()!.layers.find(({ name }) => name === 'walls')!;
+    model.panBy(900, 0);
+    expect(model.picture()!.layers.find(({ name }) => name === 'walls')!.shapes).toBe(shown.shapes);
+    model.panBy(300, 0);
+    const anewWalls = model.picture()!.layers.find(({ name }) => name === 'walls')!;
+    expect(anewWalls.shapes).not.toBe(shown.shapes);
+    expect(anewWalls.shift).toEqual([0, 0]);
+    // Every edge of a wall that begins on the sheet is there.
+    const drawn = new Set(
+      anewWalls.shapes
+        .flatMap((shape) => (shape.kind === 'line' ? shape.paths : []))
+        .map(([x, y]) => `${x!.toFixed(3)} ${y!.toFixed(3)}`),
+    );
+    const onSheet = planWalls(thingsOf(largeScene()).surfaces)
+      .flatMap((wall) => wall.edges)
+      .map(([u, v]) => model.screenFromWorld([u!, v!, 0]))
+      .filter(({ x, y }) => x > 0 && x < 1000 && y > 0 && y < 640);
+    expect(onSheet.length).toBeGreaterThan(10);
+    expect(onSheet.filter(({ x, y }) => !drawn.has(`${x.toFixed(3)} ${y.toFixed(3)}`))).toEqual([]);
+  });
+});
+
+describe('names in a crowd', () => {
+  const labelled = (document: SceneDocument, zoom: number): { texts: string[]; leaders: number } => {
+    const model = createSheetModel('plan', estimateTextWidth);
+    model.resize(1000, 640);
+    model.setState(sheetStateOf(document, { surfaceId: 'store-1-east', sourceId: 'lamp-1' }));
+    model.zoomAt({ x: 500, y: 320 }, zoom);
+    const texts = model.picture()!.layers.flatMap((layer) => layer.texts);
+    return {
+      texts: texts.flatMap(({ lines }) => lines.map((line) => line.map(({ text }) => text).join(''))),
+      leaders: farFromThings(model, texts),
+    };
+  };
+  /** Names of lamps and pieces that stand more than a label's own reach from what they name. */
+  function farFromThings(model: SheetModel, texts: readonly TextOp[]): number {
+    const targets = new Map(
+      [...Object.values(largeScene().setups[0]!.sources), ...Object.values(largeScene().setups[0]!.modifiers)].flatMap(
+        (one) => (one && 'pose' in one ? [[one.name, model.screenFromWorld(one.pose.positionM)] as const] : []),
+      ),
+    );
+    return texts.filter(({ lines, x, y }) => {
+      const at = targets.get(lines[0]![0]!.text);
+      return at !== undefined && Math.hypot(x - at.x, y - at.y) > 75;
+    }).length;
+  }
+
+  it('keep beside their things, and are there once there is room', () => {
+    const far = labelled(largeScene(), 1);
+    expect(far.leaders).toBe(0);
+    const near = labelled(largeScene(), 6);
+    expect(near.leaders).toBe(0);
+    // Zoomed in, what is on the sheet is named, and what is off it is not.
+    expect(near.texts.filter((text) => /^[LNFS]\d+/.test(text)).length).toBeGreaterThan(6);
+    expect(near.texts.filter((text) => /^[LNFS]\d+/.test(text)).length).toBeLessThan(40);
+  });
+});
+
 describe('the grid behind the lettering', () => {
   const next = numbers(9);
   const [widthPx, heightPx] = [410, 290];
@@ -182,6 +334,32 @@ describe('a lamp dragged', () => {
       expect(lotsOf(kind, 50)).toBeLessThanOrEqual(lotsOf(kind, 10) + 1);
     },
   );
+
+  it.each(['plan', 'section'] as const)('makes anew on the %s the shapes of what moved alone', (kind) => {
+    // By identity: a shape that is made again counts, however alike it is.
+    const madeFor = (roomCount: number): { made: number; all: number } => {
+      const document = largeScene(roomCount);
+      const ghost = { object: LAMP, document };
+      const model = createSheetModel(kind, estimateTextWidth);
+      model.resize(1000, 640);
+      const shapesAt = (byM: number): object[] => {
+        model.setState(stateOf(moved(document, 'source', LAMP.id, [byM, 0, 0]), ghost));
+        // The topmost layer holds handles, dimensions and leaders, which are few and hang on everything.
+        const layers = model.picture()!.layers.filter(({ name }) => name !== 'top' && name !== 'reading');
+        return layers.flatMap((layer): readonly object[] => layer.shapes);
+      };
+      const before = new Set(shapesAt(0.1));
+      const now = shapesAt(0.12);
+      return { made: now.filter((shape) => !before.has(shape)).length, all: now.length };
+    };
+    const [few, many] = [madeFor(10), madeFor(50)];
+    expect(few.made).toBeGreaterThan(0);
+    if (kind === 'plan') {
+      expect(many.all).toBeGreaterThan(1500);
+      expect(many.made).toBeLessThan(95);
+    }
+    expect(many.made).toBeLessThanOrEqual(few.made + 4);
+  });
 
   it('leaves the lines of all other things in the list as they stand', () => {
     const units = { length: 'metres', illuminance: 'lux' } as const;

@@ -144,6 +144,7 @@ describe('as printed; ~ stands for the thin space', () => {
     [6.3, 'T5.6 1/3'],
     [0.9, 'T0.7 2/3'],
     [2.5, 'T2 2/3'],
+    [0.000_13, 'under T0.1'],
     [0, '-'],
     [Number.NaN, '-'],
   ])('T%d', (tStop, text) => expect(formatTStop(tStop)).toBe(text));

@@ -85,6 +85,39 @@ describe('maps', () => {
     expect(parts.results.getState().status).toEqual({ kind: 'current' });
   });
 
+  test('a map that says what the one before said is that one, whatever the revision', async () => {
+    const parts = start();
+    const shownGrid = () => parts.results.getState().fields['north-wall']!;
+    const dark = (): GridResult => ({ ...grid('north-wall', 1), illuminanceLx: new Float32Array([NaN]) });
+    const layer = (level: number) => ({ sourceId: 'l1', unitIlluminanceLx: new Float32Array([level]) });
+    const first = grid('north-wall', 1);
+    await answer(parts.field.take('rough'), [first]);
+    parts.step(100);
+    await answer(parts.field.take('rough'), [grid('north-wall', 1)]);
+    expect(shownGrid().result).toBe(first);
+    expect(shownGrid().revision).toBe(2);
+    const others: GridResult[] = [
+      grid('north-wall', 2),
+      dark(),
+      { ...grid('north-wall', 1), widthM: 6 },
+      { ...grid('north-wall', 1), mask: new Uint8Array([0]) },
+      { ...grid('north-wall', 1), layers: [layer(1)] },
+      { ...grid('north-wall', 1), layers: [layer(2)] },
+      { ...grid('north-wall', 1), layers: [{ ...layer(2), sourceId: 'l2' }] },
+    ];
+    for (const [step, other] of others.entries()) {
+      parts.step(200 + step);
+      await answer(parts.field.take('rough'), [other]);
+      expect(shownGrid().result).toBe(other);
+    }
+    const kept = dark();
+    parts.step(300);
+    await answer(parts.field.take('rough'), [kept]);
+    parts.step(301);
+    await answer(parts.field.take('rough'), [dark()]);
+    expect(shownGrid().result).toBe(kept);
+  });
+
   test('while one rough map is on its way, many changes ask for one more only', async () => {
     const parts = start();
     for (const iso of [100, 200, 400]) parts.step(iso);

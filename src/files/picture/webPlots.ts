@@ -57,8 +57,7 @@ function reachDeg(profiles: readonly PlaneProfile[], peakCd: number): number {
 }
 
 /** Both planes through the axis at steps of a degree and the table's own angles; one of them where they are alike. */
-export function curvesOf(grid: WebGrid, limitDeg: number): Curve[] {
-  const { peakCd } = webFigures(grid);
+export function curvesOf(grid: WebGrid, limitDeg: number, peakCd = webFigures(grid).peakCd): Curve[] {
   const curves = SIDES.map((side): Curve => {
     const steps = Array.from(
       { length: Math.floor((2 * limitDeg) / FINE_STEP_DEG) + 1 },
@@ -96,13 +95,31 @@ function scaleOf(peakCd: number, steps: number): { top: number; ticks: number[] 
   return { top: scale.domain()[1]!, ticks: scale.ticks(steps).filter((tick) => tick > 0) };
 }
 
-/** The axis points down, the lamp's right (or up) is on the right. Half a round where nothing shines backwards. */
-export function polarPlot(grid: WebGrid, inks: PlotInks, width: number): Plot {
+interface Spreading {
+  readonly peakCd: number;
+  readonly limitDeg: number;
+  readonly curves: readonly Curve[];
+}
+const spreadings = new WeakMap<WebGrid, Spreading>();
+
+/** What both plots and the table show of a grid, worked out once for each grid. */
+function spreadingOf(grid: WebGrid): Spreading {
+  const known = spreadings.get(grid);
+  if (known) return known;
   const { peakCd } = webFigures(grid);
   const limitDeg = reachDeg(
     SIDES.map((side) => planeProfile(grid, side)),
     peakCd,
   );
+  const made = { peakCd, limitDeg, curves: curvesOf(grid, limitDeg, peakCd) };
+  spreadings.set(grid, made);
+  return made;
+}
+
+/** The axis points down, the lamp's right (or up) is on the right. Half a round where nothing shines backwards. */
+export function polarPlot(grid: WebGrid, inks: PlotInks, width: number): Plot {
+  const spreading = spreadingOf(grid);
+  const { peakCd, limitDeg } = spreading;
   const isWhole = limitDeg > 90;
   const radius = width / 2 - 26;
   const height = isWhole ? width : width / 2 + 34;
@@ -125,7 +142,7 @@ export function polarPlot(grid: WebGrid, inks: PlotInks, width: number): Plot {
     spokes.push(line(x0, y0, x, y, inks.grid, 1));
     if (angle !== -180) spokes.push(text(`${Math.abs(angle)}°`, lx, ly + LETTERS / 3, lettering));
   }
-  const curves = curvesOf(grid, limitDeg).map(({ side, anglesDeg, candela }) =>
+  const curves = spreading.curves.map(({ side, anglesDeg, candela }) =>
     path(
       anglesDeg.map((angle, i) => at(angle, candela[i]! / top)),
       false,
@@ -142,11 +159,7 @@ export function polarPlot(grid: WebGrid, inks: PlotInks, width: number): Plot {
 
 /** Candela over the angle from the axis, with the lines of half and a tenth of the peak. */
 export function cartesianPlot(grid: WebGrid, inks: PlotInks, width: number): Plot {
-  const { peakCd } = webFigures(grid);
-  const limitDeg = reachDeg(
-    SIDES.map((side) => planeProfile(grid, side)),
-    peakCd,
-  );
+  const { peakCd, limitDeg, curves } = spreadingOf(grid);
   const height = Math.round(width * 0.62);
   const [left, right, upper, lower] = [40, width - 10, 10, height - 22];
   const { top, ticks } = scaleOf(peakCd, 4);
@@ -176,7 +189,7 @@ export function cartesianPlot(grid: WebGrid, inks: PlotInks, width: number): Plo
     );
     parts.push(text(`${share * 100} %`, right, level - 4, { ...lettering, anchor: 'end' }));
   }
-  for (const { side, anglesDeg, candela } of curvesOf(grid, limitDeg)) {
+  for (const { side, anglesDeg, candela } of curves) {
     parts.push(
       path(
         anglesDeg.map((angle, i) => [x(angle), y(candela[i]!)] as const),
@@ -199,13 +212,8 @@ export function webTable(grid: WebGrid): {
   readonly sides: readonly PlaneSide[];
   readonly rows: readonly WebTableRow[];
 } {
-  const { peakCd } = webFigures(grid);
-  const limitDeg = reachDeg(
-    SIDES.map((side) => planeProfile(grid, side)),
-    peakCd,
-  );
+  const { limitDeg, curves } = spreadingOf(grid);
   const stepDeg = [1, 2.5, 5, 7.5, 10, 15].find((step) => (2 * limitDeg) / step <= 24) ?? 15;
-  const curves = curvesOf(grid, limitDeg);
   const count = Math.round(limitDeg / stepDeg);
   const rows = Array.from({ length: 2 * count + 1 }, (_, i): WebTableRow => {
     const angleDeg = (i - count) * stepDeg;

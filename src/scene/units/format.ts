@@ -60,9 +60,12 @@ function fullStopText(stopsFromOne: number): string {
   const step = 10 ** (Math.floor(Math.log10(exact)) - 1);
   return String(Number((Math.floor(exact / step) * step).toPrecision(2)));
 }
-/** T-stop as full stop and thirds: "T5.6 2/3", "T4". */
+/** Below this no lens is made, and the figures of a dark place would be many. */
+const LEAST_T_STOP = 0.1;
+/** T-stop as full stop and thirds: "T5.6 2/3", "T4"; "under T0.1" below that. */
 export function formatTStop(tStop: number): string {
   if (!Number.isFinite(tStop) || tStop <= 0) return NONE;
+  if (tStop < LEAST_T_STOP) return `under T${LEAST_T_STOP}`;
   const thirds = Math.round(6 * Math.log2(tStop));
   const full = Math.floor(thirds / 3);
   const fraction = THIRDS[thirds - full * 3] ?? '';

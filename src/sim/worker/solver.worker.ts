@@ -1,12 +1,13 @@
 /** Entry of the solver worker: wires the job loop to the messages of its thread. */
 import { createJobLoop } from './jobLoop';
-import type { FromWorker, ToWorker } from './protocol';
+import { createUnpacker, type PackedToWorker } from './packing';
+import type { FromWorker } from './protocol';
 import { beginTask } from './tasks';
 
 /** The part of a worker's own scope that is used here; the page's types do not know it. */
 interface WorkerScope {
   postMessage(message: FromWorker, transfer: ArrayBuffer[]): void;
-  onmessage: ((event: { readonly data: ToWorker }) => void) | null;
+  onmessage: ((event: { readonly data: PackedToWorker }) => void) | null;
 }
 const scope = self as unknown as WorkerScope;
 
@@ -27,4 +28,5 @@ const receive = createJobLoop({
     port2.postMessage(null);
   },
 });
-scope.onmessage = (event) => receive(event.data);
+const unpack = createUnpacker();
+scope.onmessage = (event) => receive(unpack(event.data));

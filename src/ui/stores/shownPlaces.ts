@@ -5,7 +5,10 @@ import { setupOf, sourceOf } from '../tools/things';
 import type { SessionState } from './session';
 
 /** Surface of the elevation: the chosen one, else the first that a lamp plays the sun on, else the first wall. */
-export function elevationSurfaceId(document: SceneDocument, session: Pick<SessionState, 'surfaceId'>): string | null {
+export function elevationSurfaceId(
+  document: Pick<SceneDocument, 'story' | 'surfaces'>,
+  session: Pick<SessionState, 'surfaceId'>,
+): string | null {
   if (session.surfaceId !== null && document.surfaces[session.surfaceId]) return session.surfaceId;
   const played = document.story?.playsSun?.find((entry) => document.surfaces[entry.surfaceId]);
   if (played) return played.surfaceId;
@@ -14,9 +17,16 @@ export function elevationSurfaceId(document: SceneDocument, session: Pick<Sessio
   return wall?.[0] ?? null;
 }
 
+/** By the surfaces themselves: asked at every answer of the solver and every step of a drag, by every drawing. */
+const floors = new WeakMap<SceneDocument['surfaces'], string | null>();
+
 /** Surface whose levels lie on the plan: the first floor; none if the scene has no floor. */
-export function planSurfaceId(document: SceneDocument): string | null {
-  return Object.entries(document.surfaces).find(([, surface]) => surface.kind === 'floor')?.[0] ?? null;
+export function planSurfaceId({ surfaces }: SceneDocument): string | null {
+  const known = floors.get(surfaces);
+  if (known !== undefined) return known;
+  const found = Object.entries(surfaces).find(([, surface]) => surface.kind === 'floor')?.[0] ?? null;
+  floors.set(surfaces, found);
+  return found;
 }
 
 /** Lamp that the section is cut along: the selected one, else the one that plays the sun, else the first. */

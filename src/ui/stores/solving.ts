@@ -12,8 +12,10 @@ import type { DocumentStore } from './document';
 import { NO_RESULTS, type ResultsStore, type SurfaceField } from './results';
 import type { ReadingPlace, SessionStore } from './session';
 import { createSceneToSolve } from './sceneToSolve';
+import { sharpColumns } from './gridColumns';
 import { elevationSurfaceId, planSurfaceId } from './shownPlaces';
 import { setupOf } from '../tools/things';
+import { isSameGrid } from './sameGrid';
 import { twinDocument } from './twin';
 
 export const ROUGH_COLUMNS = 64;
@@ -77,7 +79,7 @@ const isOlder = (answer: SurfaceField, shown: SurfaceField | undefined): boolean
   shown !== undefined &&
   (answer.revision < shown.revision || (answer.revision === shown.revision && answer.rough && !shown.rough));
 
-function gridTask(wanted: Wanted, columns: number, floorColumns: number): GridTask {
+function gridTask(wanted: Wanted, columns: number, floorColumns: number, isSharp = false): GridTask {
   const asked = [
     { surfaceId: wanted.elevationId, columns },
     { surfaceId: wanted.floorId === wanted.elevationId ? null : wanted.floorId, columns: floorColumns },
@@ -85,7 +87,9 @@ function gridTask(wanted: Wanted, columns: number, floorColumns: number): GridTa
   const surfaces = asked.flatMap(({ surfaceId, columns: count }) => {
     const surface = surfaceId === null ? undefined : wanted.document.surfaces[surfaceId];
     if (surfaceId === null || !surface) return [];
-    return [{ surfaceId, columns: count, rows: rowsForSquareCells(boundingBox(surface.shape), count) }];
+    const box = boundingBox(surface.shape);
+    const across = isSharp ? sharpColumns(wanted.document, box.widthM, count) : count;
+    return [{ surfaceId, columns: across, rows: rowsForSquareCells(box, across) }];
   });
   return { kind: 'grids', document: wanted.document, setupId: wanted.setupId, surfaces };
 }
@@ -137,8 +141,11 @@ export function startSolving(parts: SolvingParts): Solving {
     if (outcome.status !== 'done') return false;
     const fields = { ...results.getState().fields };
     for (const result of outcome.result) {
-      const answer = { result, rough, revision: outcome.revision };
-      if (!isOlder(answer, fields[result.surfaceId])) fields[result.surfaceId] = answer;
+      const shown = fields[result.surfaceId];
+      // Where a change did not reach a surface, what is drawn of its map is kept: it goes by the map's identity.
+      const kept = shown && isSameGrid(shown.result, result) ? shown.result : result;
+      const answer = { result: kept, rough, revision: outcome.revision };
+      if (!isOlder(answer, shown)) fields[result.surfaceId] = answer;
     }
     results.setState({ fields });
     return outcome.revision === revision();
@@ -152,7 +159,7 @@ export function startSolving(parts: SolvingParts): Solving {
   });
 
   async function sharply(): Promise<void> {
-    const task = gridTask(wanted, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS);
+    const task = gridTask(wanted, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS, true);
     const landed = land(await fieldSolver.run('sharp', revision(), task, onProgress), false);
     if (!landed || isStopped()) return;
     clearTimeout(lateTimer);
@@ -185,7 +192,7 @@ export function startSolving(parts: SolvingParts): Solving {
       results.setState({ twin: null });
       return;
     }
-    const task = gridTask({ ...wanted, document: scene }, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS);
+    const task = gridTask({ ...wanted, document: scene }, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS, true);
     const judged = { kind: 'checks', document: scene, setupId: wanted.setupId } as const;
     const [grids, twinChecks] = await Promise.all([
       fieldSolver.run('twin', revision(), task),

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { CheckboxGroup, Checkbox, Label } from 'react-aria-components';
 import type { ObjectRef } from '../../../render/contract';
 import type { Material, Modifier, ModifierShape, Role, SceneDocument } from '../../../scene/schema';
@@ -11,6 +12,7 @@ import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import type { Units } from '../../words/format';
 import { PlaceFields } from './PlaceFields';
+import { isSameButPlace } from './sameButPlace';
 import { useEdits, type Edits } from './useEdits';
 
 const MATERIALS: Readonly<Record<Material['kind'], Material>> = {
@@ -162,21 +164,16 @@ function FrameFields({
   );
 }
 
-export function GripFields({
-  thing,
-  document,
-  units,
-  modifier,
-}: {
+interface StuffProps {
   readonly thing: ObjectRef;
-  readonly document: SceneDocument;
   readonly units: Units;
   readonly modifier: Modifier;
-}) {
+}
+/** The fields that do not tell where the piece stands: they stand still while it is carried. */
+const StuffFields = memo(function StuffFields({ thing, units, modifier }: StuffProps) {
   const edits = useEdits(thing);
   return (
     <>
-      <PlaceFields document={document} pose={modifier.pose} units={units} edits={edits} />
       <h3>Stuff</h3>
       <MaterialFields material={modifier.material} edits={edits} />
       <ShapeFields shape={modifier.shape} units={units} edits={edits} />
@@ -193,6 +190,16 @@ export function GripFields({
       <SwitchField isOn={modifier.locked === true} onChange={(locked) => edits.patchLoud({ locked })}>
         Locked in place
       </SwitchField>
+    </>
+  );
+}, isSameButPlace);
+
+export function GripFields({ document, ...rest }: StuffProps & { readonly document: SceneDocument }) {
+  const { thing, units, modifier } = rest;
+  return (
+    <>
+      <PlaceFields document={document} pose={modifier.pose} units={units} edits={useEdits(thing)} />
+      <StuffFields {...rest} />
     </>
   );
 }

@@ -10,6 +10,7 @@ import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import type { Units } from '../../words/format';
 import { BlindFields } from './BlindFields';
+import { GlassFields } from './GlassFields';
 import { PlaceFields } from './PlaceFields';
 import { useEdits } from './useEdits';
 import { endsOf } from '../../tools/walls';
@@ -76,12 +77,6 @@ type PanedWindow = NonNullable<Opening['window']>;
 function withoutFrame({ frameWidthM: _frame, ...rest }: PanedWindow): PanedWindow {
   return rest;
 }
-function withClearGlass(window: PanedWindow): PanedWindow {
-  if (!window.glass) return window;
-  const { transmittance: _share, ...glass } = window.glass;
-  return { ...window, glass };
-}
-
 export function OpeningFields({ thing, units, opening }: Common & { readonly opening: Opening }) {
   const edits = useEdits(thing);
   const length = lengthKind(units);
@@ -135,15 +130,7 @@ export function OpeningFields({ thing, units, opening }: Common & { readonly ope
             optional={{ word: 'no frame', onClear: () => edits.patch({ window: withoutFrame(window) }) }}
             onCommit={(frameWidthM) => edits.patch({ window: { ...window, frameWidthM } })}
           />
-          <QuantityField
-            label="Glass passes"
-            value={window.glass?.transmittance ?? null}
-            kind={PERCENT}
-            optional={{ word: 'all', onClear: () => edits.patch({ window: withClearGlass(window) }) }}
-            onCommit={(transmittance) =>
-              edits.patch({ window: { ...window, glass: { ...window.glass, transmittance } } })
-            }
-          />
+          <GlassFields window={window} fine={fine} edits={edits} />
           <BlindFields window={window} fine={fine} edits={edits} />
         </>
       )}

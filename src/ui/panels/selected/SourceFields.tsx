@@ -1,3 +1,4 @@
+import { memo, useDeferredValue } from 'react';
 import type { ObjectRef } from '../../../render/contract';
 import type { Lamp, SceneDocument, Source, Sun } from '../../../scene/schema';
 import { useApp, useSession } from '../../app';
@@ -8,12 +9,13 @@ import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import { elevationSurfaceId } from '../../stores/shownPlaces';
 import type { Units } from '../../words/format';
+import { isSameButPlace } from './sameButPlace';
 import { EmitterFields } from './EmitterFields';
 import { ColourFields, DistributionFields, OutputFields } from './LightFields';
 import { PlaceFields } from './PlaceFields';
 import { ScrimFields } from './ScrimFields';
 import { SpreadFields } from './SpreadFields';
-import { useEdits, type Edits } from './useEdits';
+import { useEdits } from './useEdits';
 import { WebFields } from './WebFields';
 
 interface Props {
@@ -24,11 +26,15 @@ interface Props {
 }
 
 /** Whether this source is the one that is judged as the sun on the wall that the elevation shows. */
-function PlaysSun({ thing, document }: Pick<Props, 'thing' | 'document'>) {
+const PlaysSun = memo(function PlaysSun({
+  thing,
+  story,
+  surfaces,
+}: Pick<Props, 'thing'> & Pick<SceneDocument, 'story' | 'surfaces'>) {
   const { actions } = useApp();
-  const surfaceId = elevationSurfaceId(document, { surfaceId: useSession((state) => state.surfaceId) });
+  const surfaceId = elevationSurfaceId({ story, surfaces }, { surfaceId: useSession((state) => state.surfaceId) });
   if (surfaceId === null) return null;
-  const playsSun = document.story?.playsSun ?? [];
+  const playsSun = story?.playsSun ?? [];
   const isThis = (entry: { sourceId: string; surfaceId: string }): boolean =>
     entry.sourceId === thing.id && entry.surfaceId === surfaceId;
   const change = (isOn: boolean): void => {
@@ -38,42 +44,63 @@ function PlaysSun({ thing, document }: Pick<Props, 'thing' | 'document'>) {
   };
   return (
     <SwitchField isOn={playsSun.some(isThis)} onChange={change}>
-      Plays the sun on {document.surfaces[surfaceId]?.name ?? surfaceId}
+      Plays the sun on {surfaces[surfaceId]?.name ?? surfaceId}
     </SwitchField>
   );
-}
+});
 
-function OnAndLevel({ source, edits }: { readonly source: Source; readonly edits: Edits }) {
+interface LevelProps {
+  readonly thing: ObjectRef;
+  readonly level: number;
+  readonly isOn: boolean;
+}
+const OnAndLevel = memo(function OnAndLevel({ thing, level, isOn }: LevelProps) {
+  const edits = useEdits(thing);
   return (
     <>
       <LevelField
-        value={source.level ?? 1}
-        onDraft={(level) => edits.draftPatch({ level })}
-        onCommit={(level) => edits.patch({ level })}
+        value={level}
+        onDraft={(next) => edits.draftPatch({ level: next })}
+        onCommit={(next) => edits.patch({ level: next })}
       />
-      <SwitchField isOn={source.off !== true} onChange={(isOn) => edits.patchLoud({ off: !isOn })}>
+      <SwitchField isOn={isOn} onChange={(next) => edits.patchLoud({ off: !next })}>
         On
       </SwitchField>
     </>
   );
-}
+});
 
-function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
-  const edits = useEdits(thing);
-  const { actions } = useApp();
+/** Level and sun of a lamp or a sun: fields that do not tell of its place either. */
+function CommonFields({ thing, document, source }: Pick<Props, 'thing' | 'document' | 'source'>) {
   return (
     <>
-      <PlaceFields document={document} pose={lamp.pose} units={units} edits={edits} heightLabel="Trim height" />
-      <OnAndLevel source={lamp} edits={edits} />
-      <PlaysSun thing={thing} document={document} />
+      <OnAndLevel thing={thing} level={source.level ?? 1} isOn={source.off !== true} />
+      <PlaysSun thing={thing} story={document.story} surfaces={document.surfaces} />
+    </>
+  );
+}
+
+interface LightProps {
+  readonly thing: ObjectRef;
+  readonly lamp: Lamp;
+  readonly webs: SceneDocument['webs'];
+  readonly units: Units;
+}
+/** The many fields that do not tell where the lamp stands: they stand still while it is carried. */
+const LightFields = memo(function LightFields({ thing, lamp, webs, units }: LightProps) {
+  const edits = useEdits(thing);
+  const { actions } = useApp();
+  const pickFile = (): void => actions.pickPhotometricFile(thing);
+  return (
+    <>
       <h3>Light</h3>
       <OutputFields lamp={lamp} units={units} edits={edits} />
-      <DistributionFields lamp={lamp} units={units} edits={edits} onFile={() => actions.pickPhotometricFile(thing)} />
-      <WebFields lamp={lamp} webs={document.webs} onFile={() => actions.pickPhotometricFile(thing)} />
-      {lamp.distribution.kind !== 'web' && <SpreadFields lamp={lamp} webs={document.webs} />}
+      <DistributionFields lamp={lamp} units={units} edits={edits} onFile={pickFile} />
+      <WebFields lamp={lamp} webs={webs} onFile={pickFile} />
+      {lamp.distribution.kind !== 'web' && <SpreadFields lamp={lamp} webs={webs} />}
       <EmitterFields lamp={lamp} units={units} edits={edits} />
       <ColourFields colour={lamp.colour} edits={edits} />
-      <ScrimFields lamp={lamp} webs={document.webs} units={units} edits={edits} />
+      <ScrimFields lamp={lamp} webs={webs} units={units} edits={edits} />
       <h3>Number and notes</h3>
       <WordsField label="Unit number" value={lamp.name} onCommit={(name) => edits.patchLoud({ name })} />
       <WordsField label="Kind of lamp" value={lamp.unit ?? ''} onCommit={(unit) => edits.patchLoud({ unit })} />
@@ -81,6 +108,19 @@ function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { 
       <SwitchField isOn={lamp.locked === true} onChange={(locked) => edits.patchLoud({ locked })}>
         Locked in place
       </SwitchField>
+    </>
+  );
+}, isSameButPlace);
+
+function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
+  const edits = useEdits(thing);
+  // Another lamp is marked on the drawings first; its many other fields follow when they are made.
+  const hasRest = useDeferredValue(true, false);
+  return (
+    <>
+      <PlaceFields document={document} pose={lamp.pose} units={units} edits={edits} heightLabel="Trim height" />
+      <CommonFields thing={thing} document={document} source={lamp} />
+      {hasRest && <LightFields thing={thing} lamp={lamp} webs={document.webs} units={units} />}
     </>
   );
 }
@@ -115,8 +155,7 @@ function SunFields({ thing, document, units, sun }: Omit<Props, 'source'> & { re
         kind={numberKind('°', 3)}
         onCommit={(angularDiameterDeg) => edits.patch({ angularDiameterDeg })}
       />
-      <OnAndLevel source={sun} edits={edits} />
-      <PlaysSun thing={thing} document={document} />
+      <CommonFields thing={thing} document={document} source={sun} />
       <ColourFields colour={sun.colour} edits={edits} />
       <WordsField label="Name" value={sun.name} onCommit={(name) => edits.patchLoud({ name })} />
     </>

@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import { cartesianPlot, polarPlot, webTable, type PlotInks } from '../../../files/picture/webPlots';
 import type { PlaneFigures, PlaneSide, Spread, WebFigures } from '../../../sim/photometry/web/figures';
 import type { WebGrid } from '../../../sim/photometry/web/grid';
@@ -44,7 +44,7 @@ export function FigureList({ rows }: { readonly rows: readonly (readonly [string
   );
 }
 
-export function CandelaTable({ grid }: { readonly grid: WebGrid }) {
+export const CandelaTable = memo(function CandelaTable({ grid }: { readonly grid: WebGrid }) {
   const { sides, rows } = webTable(grid);
   return (
     <details className="web-table">
@@ -75,9 +75,9 @@ export function CandelaTable({ grid }: { readonly grid: WebGrid }) {
       </div>
     </details>
   );
-}
+});
 
-export function Plots({ grid }: { readonly grid: WebGrid }) {
+export const Plots = memo(function Plots({ grid }: { readonly grid: WebGrid }) {
   const svgs = useMemo(() => [polarPlot, cartesianPlot].map((plot) => plot(grid, INKS, PLOT_WIDTH).svg), [grid]);
   const isOval = webTable(grid).sides.length > 1;
   return (
@@ -97,4 +97,4 @@ export function Plots({ grid }: { readonly grid: WebGrid }) {
       </figcaption>
     </figure>
   );
-}
+});
