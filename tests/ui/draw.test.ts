@@ -7,7 +7,14 @@ import { frameFromPose, worldFromLocal } from '../../src/scene/geometry/frames';
 import { formatFault, loadScene } from '../../src/scene/load';
 import { saveScene } from '../../src/scene/save';
 import type { Point2, SceneDocument } from '../../src/scene/schema';
-import { cornerAt, reduceDrawing, startDrawing, stretchOf, type Drawing } from '../../src/ui/tools/draw/drawing';
+import {
+  cornerAt,
+  likelyStretch,
+  reduceDrawing,
+  startDrawing,
+  stretchOf,
+  type Drawing,
+} from '../../src/ui/tools/draw/drawing';
 import {
   drawnCommand,
   FIRST_SETTINGS,
@@ -310,5 +317,37 @@ describe('grip of the kit', () => {
     expect(poseAt([2.2, 3])).toEqual({ positionM: [2.2, 3, 2], aim: { atM: [2, 1, 2] } });
     expect(poseAt([2.2, 0.5]).aim).not.toEqual({ atM: [2, 1, 2] }); // behind the lamp
     expect(poseAt([5, 1.5]).aim).not.toEqual({ atM: [2, 1, 2] }); // far beside it
+  });
+});
+
+describe('the next stretch', () => {
+  /** Corners after so many likely stretches, each from the one before, with the lengths that are typed. */
+  const walked = (lengths: readonly (number | undefined)[]): Point2[] =>
+    lengths.reduce<Point2[]>(
+      (corners, typedM) => {
+        const { lengthM, directionDeg } = likelyStretch(corners);
+        return [...corners, cornerAt(corners.at(-1)!, typedM ?? lengthM, directionDeg)];
+      },
+      [[0, 0]],
+    );
+  test('of a rectangle takes two typed lengths, and the fourth corner leads back to the first', () => {
+    expect(walked([4.5, 3.2, undefined, undefined])).toEqual([
+      [0, 0],
+      [4.5, 0],
+      [4.5, 3.2],
+      [0, 3.2],
+      [0, 0],
+    ]);
+  });
+  test('turns on as the last corner did, also clockwise and by other angles', () => {
+    const right: Point2[] = [
+      [0, 0],
+      [4, 0],
+      [4, -3],
+    ];
+    expect(likelyStretch(right)).toEqual({ lengthM: 4, directionDeg: 270 });
+    const slant: Point2[] = [[0, 0], [0, 2], cornerAt([0, 2], 1, 60)];
+    expect(likelyStretch(slant)).toEqual({ lengthM: 2, directionDeg: 120 });
+    expect(likelyStretch([[1, 1]])).toEqual({ lengthM: 4, directionDeg: 90 });
   });
 });

@@ -8,7 +8,15 @@ import { PickField } from '../fields/PickField';
 import { QuantityField } from '../fields/QuantityField';
 import { SwitchField } from '../fields/SwitchField';
 import { axisWords } from '../panels/selected/PlaceFields';
-import { isAreaKind, isLineKind, isSpotKind, isTapeKind, type DrawKind } from '../tools/draw/drawing';
+import {
+  isAreaKind,
+  isLineKind,
+  isSpotKind,
+  isTapeKind,
+  likelyStretch,
+  type DrawKind,
+  type Stretch,
+} from '../tools/draw/drawing';
 import { markCommand, type DrawSettings } from '../tools/draw/drawnThings';
 import { unitsOf, type Units } from '../words/format';
 import { draw, DRAW_WORDS, endDraw, putOpeningAt, startDraw } from './drafting';
@@ -38,7 +46,10 @@ function CornerFields({ units }: Props) {
   const corners = useSession((state) => state.drawing.corners);
   const axes = useDocument((state) => axisWords(state.shown).join('|')).split('|');
   const [start, setStart] = useState<Point2>([0, 0]);
-  const [stretch, setStretch] = useState({ lengthM: 4, directionDeg: 90 });
+  const [typed, setTyped] = useState<Partial<Stretch> & { readonly count: number }>({ count: 0 });
+  // What is typed is for the next corner only; then the likely one stands there again.
+  const own = typed.count === corners.length ? typed : { count: corners.length };
+  const { lengthM, directionDeg } = { ...likelyStretch(corners), ...own };
   const length = lengthKind(units);
   if (corners.length === 0) {
     return (
@@ -65,24 +76,24 @@ function CornerFields({ units }: Props) {
     <>
       <QuantityField
         label="Length"
-        value={stretch.lengthM}
+        value={lengthM}
         kind={length}
-        onCommit={(lengthM) => {
-          if (lengthM <= 0) return 'A length above 0 is needed.';
-          setStretch({ ...stretch, lengthM });
+        onCommit={(value) => {
+          if (value <= 0) return 'A length above 0 is needed.';
+          setTyped({ ...own, lengthM: value });
           return null;
         }}
       />
       <QuantityField
         label="Direction"
-        value={stretch.directionDeg}
+        value={directionDeg}
         kind={ANGLE}
-        onCommit={(directionDeg) => {
-          setStretch({ ...stretch, directionDeg });
+        onCommit={(value) => {
+          setTyped({ ...own, directionDeg: value });
           return null;
         }}
       />
-      <Button className="button" onPress={() => draw(app, { type: 'typed', ...stretch })}>
+      <Button className="button" onPress={() => draw(app, { type: 'typed', lengthM, directionDeg })}>
         Set corner
       </Button>
     </>

@@ -65,6 +65,31 @@ export function stretchOf(from: Point2, to: Point2): { readonly lengthM: number;
   return { lengthM: Math.hypot(dx, dy), directionDeg: directionDeg < 0 ? directionDeg + 360 : directionDeg };
 }
 
+export interface Stretch {
+  readonly lengthM: number;
+  /** Clockwise from straight up the plan. */
+  readonly directionDeg: number;
+}
+const FIRST_STRETCH: Stretch = { lengthM: 4, directionDeg: 90 };
+
+/**
+ * What the next stretch most likely is: it turns as the last corner did (a right angle anti-clockwise where there is none yet),
+ * and is as long as the one that it faces. A rectangle takes two typed lengths.
+ */
+export function likelyStretch(corners: readonly Point2[]): Stretch {
+  const [before, from, last] = [corners.at(-3), corners.at(-2), corners.at(-1)];
+  if (!from || !last) return FIRST_STRETCH;
+  const { lengthM, directionDeg } = stretchOf(from, last);
+  const facing = before && stretchOf(before, from);
+  const turnDeg = facing ? directionDeg - facing.directionDeg : -90;
+  // Corners lie on tenths of a millimetre: the direction between them is sure to a tenth of a degree.
+  const round = (value: number, digits: number): number => Number(value.toFixed(digits));
+  return {
+    lengthM: round(facing?.lengthM ?? lengthM, 4),
+    directionDeg: round((((directionDeg + turnDeg) % 360) + 360) % 360, 1) % 360,
+  };
+}
+
 /** Corners after which a line is done by itself. */
 const mostCorners = (kind: DrawKind): number =>
   kind === 'backdrop' || kind === 'uprightPlane' || isTapeKind(kind) ? 2 : 200;
