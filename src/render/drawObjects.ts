@@ -1,5 +1,7 @@
 /** Things on any sheet: what marks them, where they can be grabbed, and where they stood before a drag. */
+import { dimensionLine } from '../scene/dimensions';
 import { distance, type Vec3 } from '../scene/geometry/vector';
+import type { SceneDocument } from '../scene/schema';
 import { beamFigure } from './beamGeometry';
 import type { ObjectRef } from './contract';
 import { drawMeters } from './drawSheet';
@@ -55,7 +57,10 @@ export function blockHandles(targets: readonly HitTarget[], placer: LabelPlacer)
   }
 }
 
-/** The thing being dragged as it stood before, at 40 %. */
+/** How strongly an old place is drawn. */
+export const GHOST_ALPHA = 0.4;
+
+/** The thing being dragged as it stood before. */
 export function drawGhost(context: SheetContext, rings: readonly Path[] | null, onto: Sketch): void {
   const { ghost, setupId, selection, hover } = context.state;
   if (!ghost) return;
@@ -72,7 +77,7 @@ function ghostShapes(
   object: ObjectRef,
   rings: readonly Path[] | null,
 ): readonly ShapeOp[] {
-  const sketch = new Sketch(context.inks, rings, 0.4);
+  const sketch = new Sketch(context.inks, rings, GHOST_ALPHA);
   const before = { ...context, things };
   const lamp = things.lamps.find((one) => isSame(object, 'source', one.id));
   if (lamp) {
@@ -109,12 +114,23 @@ export function anchorOfThing(things: SceneThings, object: ObjectRef): Vec3 | nu
   }
 }
 
+function middleOfDimension(document: SceneDocument, setupId: string, id: string): Vec3 | null {
+  const dimension = document.dimensions?.[id];
+  const line = dimension && dimensionLine(document, setupId, dimension);
+  return line ? [(line.from[0] + line.to[0]) / 2, (line.from[1] + line.to[1]) / 2, 0] : null;
+}
+
 /** During a drag: how far the thing has come, on a dotted line from its old place. */
 export function drawMove(context: SheetContext, sketch: Sketch, placer: LabelPlacer): void {
   const { ghost, setupId, units } = context.state;
   if (!ghost) return;
-  const from = anchorOfThing(context.thingsFor(ghost.document, setupId), ghost.object);
-  const to = anchorOfThing(context.things, ghost.object);
+  const { object } = ghost;
+  const placeIn = (document: SceneDocument): Vec3 | null =>
+    object.kind === 'dimension'
+      ? middleOfDimension(document, setupId, object.id)
+      : anchorOfThing(context.thingsFor(document, setupId), object);
+  const from = placeIn(ghost.document);
+  const to = placeIn(context.state.document);
   if (!from || !to) return;
   const [x0, y0] = toScreen(context, from);
   const [x1, y1] = toScreen(context, to);

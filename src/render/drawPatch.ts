@@ -2,13 +2,14 @@
 import type { Point2 } from '../scene/schema';
 import type { SunCheck, SunCheckDrawing } from '../sim/results';
 import { contourLayer, mapContours } from './drawContours';
-import { levelContours, maskOutlines, stopContours, type ContourLine } from './contours';
+import { levelContours, stopContours, type ContourLine } from './contours';
 import { localToScreen, type MapPicture } from './drawMap';
 import { DASH, WEIGHT } from './drawThings';
 import { formatDegrees, formatFineLength, formatLevel, formatThirds, unitLx } from './format';
 import { splitByRings, type Path } from './geometry2d';
 import type { Box } from './labelGrid';
 import type { LabelPlace, LabelPlacer } from './labels';
+import { litOutlines } from './patchOutline';
 import { shapesLayer, type Layer, type SheetContext } from './picture';
 import type { SurfaceThing } from './sceneThings';
 import { Sketch } from './sketch';
@@ -34,15 +35,6 @@ export const judgedCheck = (context: SheetContext, thing: SurfaceThing): DrawnCh
 
 const twinCheck = (context: SheetContext, thing: SurfaceThing): DrawnCheck | null =>
   context.state.showTwin ? drawn(context.state.twinChecks, thing.id, null) : null;
-
-const outlines = new WeakMap<SunCheckDrawing, number[][]>();
-
-/** Outlines of a patch's lit cells in surface metres, traced once. */
-export function litOutlines(drawing: SunCheckDrawing): number[][] {
-  const known = outlines.get(drawing) ?? maskOutlines(drawing.grid.lit, drawing.grid);
-  outlines.set(drawing, known);
-  return known;
-}
 
 interface Span {
   readonly name: string;

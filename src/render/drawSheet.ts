@@ -1,4 +1,5 @@
 /** Parts that sheets share: grid, scale bar, north, dimensions, meters, camera, sun and cut walls. */
+import { drawCutSlats } from './drawBlind';
 import { METRES_PER_FOOT, METRES_PER_YARD } from '../scene/units/convert';
 import { addScaled, dot, scale, type Vec3 } from '../scene/geometry/vector';
 import { cosDeg, sinDeg } from '../scene/geometry/frames';
@@ -109,6 +110,7 @@ export function drawWalls(camera: Camera, sketch: Sketch, walls: readonly CutWal
       sketch.line(faces, { role: 'wall', widthPx: WEIGHT.hair, alpha: 0.7 });
       if (window.glazing) sketch.line([pathToScreen(camera, window.glazing)], { role: 'wall', widthPx: WEIGHT.seen });
       for (const bar of window.bars) sketch.fill([growBar(pathToScreen(camera, bar))], sketch.inks.wall);
+      drawCutSlats(camera, sketch, window.slats);
     }
   }
 }

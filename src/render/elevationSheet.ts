@@ -5,6 +5,7 @@ import { localFromWorld } from '../scene/geometry/frames';
 import { windowBars } from '../sim/solve/shapes';
 import { axisOf } from './beamGeometry';
 import type { Margins, SheetBounds } from './camera';
+import { drawSlatsFaceOn, isBeforeBars } from './drawBlind';
 import { drawContourLabels } from './drawContours';
 import { localToScreen, mapLayer, mapPicture, surfaceRings, type MapPicture } from './drawMap';
 import { drawLegend, LEGEND_ROOM_PX } from './drawLegend';
@@ -116,9 +117,11 @@ function onSurfaceOnly(context: SheetContext, thing: SurfaceThing): SheetContext
 /** Openings with their bars, and the outline of the surface itself. */
 function openingsLayer(context: SheetContext, thing: SurfaceThing, outline: readonly Path[]): Layer {
   const sketch = new Sketch(context.inks, null);
-  for (const { opening, ring } of thing.openings) {
+  for (const one of thing.openings) {
+    const { opening, ring } = one;
     const hole = localToScreen(context, thing, ring);
     sketch.fill([hole], context.inks.sheet);
+    if (!isBeforeBars(thing, one)) drawSlatsFaceOn(context, thing, one, sketch);
     if (opening.window) {
       const { bars } = windowBars(opening);
       for (const bar of bars) {
@@ -135,6 +138,7 @@ function openingsLayer(context: SheetContext, thing: SurfaceThing, outline: read
         );
       }
     }
+    if (isBeforeBars(thing, one)) drawSlatsFaceOn(context, thing, one, sketch);
     sketch.line([hole], { role: 'wall', widthPx: WEIGHT.seen, closed: true });
   }
   sketch.line(outline, { role: 'wall', widthPx: 1.5, closed: true });

@@ -2,7 +2,8 @@
 import { directionToSun } from '../scene/geometry/frames';
 import { dot } from '../scene/geometry/vector';
 import type { SunCheckDrawing, SunFigure } from '../sim/results';
-import { fanLines, judgedCheck, litOutlines } from './drawPatch';
+import { fanLines, judgedCheck } from './drawPatch';
+import { litOutlines } from './patchOutline';
 import { localToScreen } from './drawMap';
 import { DASH } from './drawThings';
 import type { Path } from './geometry2d';

@@ -1,5 +1,6 @@
 /** Dimensions that stay on the plan: witness lines from what is measured, ticks, and the figure beside the line. */
 import { dimensionLine, measured } from '../scene/dimensions';
+import type { SceneDocument } from '../scene/schema';
 import type { Dimension } from '../scene/schemaPlan';
 import { isSame, WEIGHT } from './drawThings';
 import { formatLength } from './format';
@@ -68,6 +69,20 @@ function figureOf(from: Spot, to: Spot, a: Spot, b: Spot): Figure {
   };
 }
 
+/** A dimension's line with witness lines and ticks on the screen; null where it measures nothing in this setup. */
+export function dimensionFigure(
+  context: SheetContext,
+  document: SceneDocument,
+  dimension: Dimension,
+): (Figure & { readonly lengthM: number }) | null {
+  const found = measured(document, context.state.setupId, dimension);
+  const line = dimensionLine(document, context.state.setupId, dimension);
+  if (dimension.hidden === true || !found || !line) return null;
+  const at = ([x, y]: readonly number[]): Spot => toScreen(context, [x ?? 0, y ?? 0, 0]);
+  const figure = figureOf(at(found.fromM), at(found.toM), at(line.from), at(line.to));
+  return { ...figure, lengthM: found.lengthM };
+}
+
 function drawOne(
   context: SheetContext,
   sketch: Sketch,
@@ -76,12 +91,9 @@ function drawOne(
   id: string,
   dimension: Dimension,
 ): void {
-  const { document, setupId, selection, hover, units } = context.state;
-  const found = measured(document, setupId, dimension);
-  const line = dimensionLine(document, setupId, dimension);
-  if (dimension.hidden === true || !found || !line) return;
-  const at = ([x, y]: readonly number[]): Spot => toScreen(context, [x ?? 0, y ?? 0, 0]);
-  const figure = figureOf(at(found.fromM), at(found.toM), at(line.from), at(line.to));
+  const { document, selection, hover, units } = context.state;
+  const figure = dimensionFigure(context, document, dimension);
+  if (!figure) return;
   const chosen = isSame(selection, 'dimension', id);
   if (chosen || isSame(hover, 'dimension', id)) {
     sketch.line([figure.line], { role: 'accent', widthPx: chosen ? WEIGHT.selection : WEIGHT.seen, cased: true });
@@ -94,7 +106,7 @@ function drawOne(
     shape: { kind: 'line', path: figure.line },
   });
   if (context.isSmall) return;
-  const text = formatLength(found.lengthM, units);
+  const text = formatLength(figure.lengthM, units);
   const role = chosen ? 'accent' : 'ink1';
   placer.place({
     lines: [[{ text, role }]],

@@ -62,6 +62,10 @@ export function planPictureLayer(context: SheetContext): Layer | null {
   }));
 }
 
+/** The picture's edge on the screen. */
+export const pictureRing = (context: SheetContext, picture: PlanPicture): number[] =>
+  screenCorners(context, picture).flat();
+
 const HANDLE_PX = 9;
 
 /** Edge and handles of the chosen picture. Only it can be grabbed: elsewhere a drag on the ground moves the view. */
@@ -69,7 +73,7 @@ export function drawChosenPicture(context: SheetContext, sketch: Sketch, targets
   for (const [id, picture] of Object.entries(context.state.document.pictures ?? {})) {
     if (picture.hidden === true || !isSame(context.state.selection, 'picture', id)) continue;
     const object = { kind: 'picture', id } as const;
-    const ring = screenCorners(context, picture).flat();
+    const ring = pictureRing(context, picture);
     const dash = picture.locked === true ? { dash: [6, 4] } : {};
     sketch.line([ring], { role: 'accent', widthPx: 2, closed: true, cased: true, ...dash });
     if (picture.locked === true) continue;

@@ -31,6 +31,7 @@ import { drawHandles, drawPlanDimensions, drawPlanLabels, sunPlaces } from './pl
 import { keptBox, pathToScreen, shapesLayer, toScreen, type Layer, type Picture, type SheetContext } from './picture';
 import type { LampThing, ModifierThing, SceneThings, SurfaceThing } from './sceneThings';
 import { Sketch, type ShapeOp } from './sketch';
+import { drawPlanGhost } from './planGhosts';
 import { MARK_SYMBOL, SUN_SYMBOL } from './symbols';
 import { planWalls, type CutWall } from './wallGeometry';
 import { drawWallHandles } from './wallHandles';
@@ -257,5 +258,6 @@ function pointsLayer(
     placer.block({ left: x - 13, top: y - 13, right: x + 13, bottom: y + 13 });
   }
   drawGhost(context, rings, sketch);
+  drawPlanGhost(context, rings, sketch);
   return shapesLayer('points', sketch.shapes);
 }

@@ -1,6 +1,6 @@
 /**
  * What a lamp's edge line meets first. A drawing aid, not the light: walls block outside their openings on both faces
- * and at the reveals, opaque grip blocks, window bars, nets, glass and diffusion let the line through.
+ * and at the reveals, opaque grip blocks, window bars, slats, nets, glass and diffusion let the line through.
  */
 import { insideRings } from './geometry2d';
 import { localFromWorld, worldFromLocal, type Frame } from '../scene/geometry/frames';

@@ -2,6 +2,7 @@
  * Walls where a drawing cuts them, in sheet metres: on the plan at 1.2 m (openings always shown), in the section along a
  * vertical plane. A wall's outline is its lit inner face; its thickness lies behind it.
  */
+import { planSlats, sectionSlats } from './blindMarks';
 import { insideIntervals, subtractIntervals, type Interval, type Path } from './geometry2d';
 import { barDepthM, windowBars } from '../sim/solve/shapes';
 import { worldFromLocal } from '../scene/geometry/frames';
@@ -18,6 +19,8 @@ export interface CutWindow {
   readonly glazing: Path | null;
   /** Bars cut through, as small outlines at their true size. */
   readonly bars: readonly Path[];
+  /** Lines of a blind: of each slat in a section, round them all on the plan. */
+  readonly slats: readonly Path[];
 }
 export interface CutWall {
   readonly surfaceId: string;
@@ -118,6 +121,7 @@ function planWindow(thing: SurfaceThing, slab: Slab, opening: OpeningThing): Cut
     faces: slab.thicknessM > 0 ? [across(0), across(slab.thicknessM)] : [],
     glazing: opening.opening.window ? across(depth) : null,
     bars: uprights.map((bar) => barOutline(slab, [bar[0]![0], bar[2]![0]], depth)),
+    slats: planSlats(thing, opening),
   };
 }
 const spans = (bar: readonly (readonly [number, number])[]): number => bar[2]![1] - bar[0]![1];
@@ -306,6 +310,7 @@ function sectionWindow(
       faces: thing.thicknessM > 0 ? [across(0), across(thing.thicknessM)] : [],
       glazing: opening.opening.window ? across(depth) : null,
       bars: cutBars,
+      slats: sectionSlats(thing, projection, opening),
     },
   ];
 }

@@ -111,10 +111,10 @@ function sunCautions(document: SceneDocument, setup: Setup): Caution[] {
 }
 
 function partCautions(name: string, objectIds: readonly string[], parts: readonly UncomputedPart[]): Caution[] {
-  return parts.map(({ words, many }) => ({
+  return parts.map(({ words, many, but = `which ${many ? 'are' : 'is'} not computed yet` }) => ({
     kind: 'notComputed',
     objectIds,
-    sentence: `${name} carries ${words}, which ${many ? 'are' : 'is'} not computed yet.`,
+    sentence: `${name} carries ${words}, ${but}.`,
   }));
 }
 

@@ -3,6 +3,7 @@
  * together. Pure; the loader and the commands share it. What runs between objects is in references.ts.
  */
 import { blackEdgeProblems } from './blackEdges';
+import { MOST_SLATS, slatCount, type Blind } from './geometry/blindSlats';
 import type { Path, Problem } from './faults';
 import {
   boundsOf,
@@ -134,7 +135,16 @@ function windowProblems(opening: Opening, path: Path): Problem[] {
   };
   check(acrossM, rightM - leftM, 'wide');
   check(upM, highM - lowM, 'high');
-  return narrow;
+  return [...narrow, ...blindProblems(window.blind, highM - lowM, [...path, 'window', 'blind', 'pitchM'])];
+}
+
+function blindProblems(blind: Blind | undefined, heightM: number, path: Path): Problem[] {
+  if (blind === undefined) return [];
+  const slats = slatCount(blind.pitchM, heightM);
+  if (slats <= MOST_SLATS) return [];
+  const leastM = Math.ceil((heightM / MOST_SLATS) * 1e4) / 1e4;
+  const expected = `at most ${MOST_SLATS} slats: a pitch of ${leastM} m or more`;
+  return [{ path, found: `${slats} slats`, expected }];
 }
 const round = (lengthM: number): number => Math.round(lengthM * 1e4) / 1e4;
 

@@ -50,14 +50,21 @@ const windowSchema = z.strictObject({
   }),
   glass: z
     .strictObject({
-      transmittance: ratio.optional(),
-      refractiveIndex: z.number().min(1).max(4).optional(),
-      absorptionPerM: amount.optional(),
-      thicknessM: sizeM.optional(),
+      transmittance: ratio.optional().meta({ description: 'at any angle; not used beside any of the others' }),
+      refractiveIndex: z.number().min(1).max(4).optional().meta({ description: '1.52 beside the others' }),
+      absorptionPerM: amount.optional().meta({ description: '0 beside the others' }),
+      thicknessM: sizeM.optional().meta({ description: '0.004 beside the others' }),
     })
     .optional(),
   blind: z
-    .strictObject({ pitchM: sizeM, slatWidthM: sizeM, tiltDeg: angleDeg, depthM: z.number().max(10).optional() })
+    .strictObject({
+      pitchM: sizeM,
+      slatWidthM: sizeM,
+      tiltDeg: angleDeg.meta({ description: '0 level; at 30, light that comes down at 30 meets the slats edge on' }),
+      depthM: z.number().max(10).optional().meta({
+        description: "depth of the slats' middles behind the lit inner face; half a slat's width if absent",
+      }),
+    })
     .optional(),
 });
 export const openingSchema = z.strictObject({

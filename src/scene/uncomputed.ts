@@ -5,10 +5,11 @@
 import { isBesideFace } from './blackEdges';
 import type { Lamp, Modifier, Opening } from './schema';
 
-/** A part by the words for it; `many` where the words are a plural. */
+/** A part by the words for it; `many` where the words are a plural; `but` where it is computed but for something. */
 export interface UncomputedPart {
   readonly words: string;
   readonly many: boolean;
+  readonly but?: string;
 }
 const one = (words: string): UncomputedPart => ({ words, many: false });
 const many = (words: string): UncomputedPart => ({ words, many: true });
@@ -61,13 +62,11 @@ export function uncomputedInModifier({ material }: Pick<Modifier, 'material'>): 
   return parts;
 }
 
-/** Parts of an opening that are not computed: blinds, and glass by refraction and absorption. */
+/** Parts of an opening that are not computed: light off a blind's slats. */
 export function uncomputedInOpening({ window }: Pick<Opening, 'window'>): UncomputedPart[] {
   const parts: UncomputedPart[] = [];
-  if (window?.blind !== undefined) parts.push(one('a blind'));
-  const glass = window?.glass;
-  if (glass?.refractiveIndex !== undefined || glass?.absorptionPerM !== undefined || glass?.thicknessM !== undefined) {
-    parts.push(one('glass by its refraction and absorption'));
+  if (window?.blind !== undefined) {
+    parts.push({ ...one('a blind'), but: 'whose slats reflect light that is not computed yet' });
   }
   return parts;
 }

@@ -32,10 +32,11 @@ import { withPacking } from '../sim/worker/packing';
 import { createActions, DEMO_FILE_NAME, demoSceneText } from './actions';
 import type { App } from './app';
 import { Farsun } from './Farsun';
-import { createGripStore } from './grip/gripStore';
+import { createGripStore, type GripMade } from './grip/gripStore';
 import { startUnpacking } from './planPicture/pixels';
 import { startAutosave } from './storage/autosave';
 import { browserStorage, claimScene, type SceneStorage } from './storage/sceneStore';
+import { rigsFromStore } from './storage/storedRigs';
 import { followCalmly } from './stores/calm';
 import { createDocumentStore } from './stores/document';
 import { startMending } from './stores/mending';
@@ -57,6 +58,7 @@ interface FirstScene {
   readonly document: SceneDocument;
   readonly fileName: string;
   readonly fault?: readonly string[];
+  readonly rigs?: readonly GripMade[];
 }
 
 function demoScene(): FirstScene {
@@ -71,7 +73,10 @@ async function firstScene(storage: SceneStorage): Promise<FirstScene> {
     const stored = await storage.read();
     if (!stored) return demoScene();
     const loaded = loadScene(stored.text, stored.fileName);
-    if (loaded.ok) return { document: loaded.document, fileName: stored.fileName };
+    if (loaded.ok) {
+      const rigs = rigsFromStore(stored.rigs, loaded.document);
+      return { document: loaded.document, fileName: stored.fileName, rigs };
+    }
     await storage.setAside(stored);
     const lines = loaded.faults.map(formatFault);
     return {
@@ -109,6 +114,7 @@ async function start(): Promise<void> {
     judgeSolver: createSolverClient(spawnSolver),
     nowMs: () => performance.now(),
   });
+  const grip = createGripStore(first.rigs);
   const mends = createMendsStore();
   const mendSolver = createSolverClient(spawnSolver, { endsWorkerOnCancel: true });
   const mending = startMending({ document, session, results, mends, solver: mendSolver });
@@ -120,7 +126,7 @@ async function start(): Promise<void> {
     session,
     results,
     mends,
-    grip: createGripStore(),
+    grip,
     saving,
     solving,
     mending,
@@ -135,7 +141,7 @@ async function start(): Promise<void> {
   if (first.fault) notify(session, { kind: 'fault', lines: first.fault });
   if (isOwner) {
     const onFailure = (why: string): void => sayStorageFails(session, actions.keepCopy, why);
-    const autosave = startAutosave({ document, saving, storage, now: () => new Date(), onFailure });
+    const autosave = startAutosave({ document, grip, saving, storage, now: () => new Date(), onFailure });
     window.addEventListener('pagehide', () => void autosave.flush());
     window.document.addEventListener('visibilitychange', () => void autosave.flush());
   } else {

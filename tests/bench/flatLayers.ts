@@ -1,6 +1,6 @@
 /** Layers as flat arrays for the plain sampled peer: every ray against every piece, without allocation. */
 import { dot, subtract, type Vec3 } from '../../src/scene/geometry/vector';
-import { wovenTransmittance } from '../../src/sim/photometry/filters';
+import { slantTransmittance } from '../../src/sim/solve/weave';
 import { axesAcross } from '../../src/sim/solve/emitterFace';
 import type { BlockerLayer } from '../../src/sim/solve/compiled';
 
@@ -62,7 +62,7 @@ export class FlatLayers {
       const y = planes[at + 8]! * hx + planes[at + 9]! * hy + planes[at + 10]! * hz - planes[at + 11]!;
       if (this.cover(layer, x, y) <= 0) continue;
       const { weave, opacity } = layers[layer]!;
-      left *= weave === null ? 1 - opacity : wovenTransmittance(weave.stops, [rx, ry, rz] as Vec3, weave.frame);
+      left *= weave === null ? 1 - opacity : slantTransmittance(weave, [rx, ry, rz] as Vec3);
       if (left === 0) return 0;
     }
     return left;

@@ -239,6 +239,9 @@ describe('by keyboard alone', () => {
     }
     await tabTo(/^Close the room$/);
     await page.keyboard.press('Enter');
+    // The strip has closed under the keyboard, which is left on the drawing.
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('drawing-plan');
+    expect(await page.getByRole('radio', { name: 'Select', exact: true }).isChecked()).toBe(true);
     expect(await listed(page, /^Wall \d/)).toBe(4);
     expect(await figure(page, 'Length')).toBe(4.5);
     await tabTo(/^Place a lamp$/);

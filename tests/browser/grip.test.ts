@@ -138,26 +138,23 @@ describe('by mouse', () => {
     expect(await undoButton(page).isDisabled()).toBe(true);
   });
 
-  test('nets are still adjusted after a reload: their figures are read off their places', async () => {
+  test('a flag is still adjusted after a reload, from the figures that it was placed by', async () => {
     await choose(page, 'L1');
-    await press(page, 'Stagger nets on a stand');
+    await press(page, 'Flag a spill');
     await foretold(page);
+    const lineM = await figure(page, 'Line from the left end');
     await press(page, 'Apply');
-    await expect.poll(() => page.evaluate(storedText), { timeout: 10_000 }).toContain('Net A2');
+    await expect.poll(() => page.evaluate(storedText), { timeout: 10_000 }).toContain('Flag 1');
     await page.reload();
     await settled(page);
-    await choose(page, 'Net A2');
-    await press(page, 'Adjust the nets');
+    await choose(page, 'Flag 1');
+    await press(page, 'Adjust the flag');
     await foretold(page);
-    expect(await figure(page, 'Net 1 covers')).toBe(67);
-    expect(await figure(page, 'Net 2 covers')).toBe(33);
-    expect(await figure(page, 'First net from the lens')).toBe(0.6);
+    expect(await figure(page, 'Line from the left end')).toBe(lineM);
     await press(page, 'Cancel');
-    for (const name of ['Net A1', 'Net A2']) {
-      await choose(page, name);
-      await page.getByTestId('selected').getByRole('button', { name: 'Remove' }).click();
-    }
-    expect(await listed(page, /^Net A\d/)).toBe(0);
+    await choose(page, 'Flag 1');
+    await page.getByTestId('selected').getByRole('button', { name: 'Remove' }).click();
+    expect(await listed(page, /^Flag 1/)).toBe(0);
   });
 });
 

@@ -146,6 +146,26 @@ describe('by keyboard and figures', () => {
   });
 });
 
+test('a blind hung in the window is a caution, shut it ends the shaft, and glass says what it passes', async () => {
+  const verdict = page.getByTestId('verdict');
+  await choose(page, 'Quay window');
+  await page.getByText('Slatted blind').click();
+  await page.getByText('Quay window carries a blind, whose slats reflect light that is not computed yet.').waitFor();
+  await field(page, 'Slat tilt').fill('90');
+  await field(page, 'Slat tilt').press('Enter');
+  await expect
+    .poll(() => verdict.innerText(), { timeout: 20_000 })
+    .toContain('nothing of the lamp reaches this surface');
+  for (let step = 0; step < 2; step++) await undo(page);
+  await choose(page, 'Quay window');
+  await page.getByTestId('selected').locator('.pick').first().click();
+  await page.locator('.popover').getByRole('option', { name: 'by its refraction', exact: true }).click();
+  // Two surfaces of index 1.52: (1 - r) / (1 + r) with r = (0.52 / 2.52)².
+  await page.getByText('passes 92 % square on').waitFor();
+  await undo(page);
+  await expect.poll(() => page.getByTestId('verdict-word').innerText(), { timeout: 20_000 }).toBe('Gives it away');
+});
+
 test('a window is pressed into an elevation where it is to be; its sill and size are typed after', async () => {
   await choose(page, 'South wall');
   await page.getByRole('radio', { name: 'Draw', exact: true }).click();

@@ -1,7 +1,13 @@
 /** Everything thin that light can meet, as plane sheets with outlines, straight from the scene document. */
 import type { Material, Modifier, Opening, SceneDocument, Setup, Surface } from '../../src/scene/schema';
 import { axesOf, onFace, type Axes } from './poses';
-import { inner, plus, size, type Triple } from './vectors';
+import { inner, outer, plus, RADIAN, size, type Triple } from './vectors';
+
+/** Glass of the document: index 1.52, 4 mm and clear where it does not say. */
+type Bulk = Pick<
+  NonNullable<NonNullable<Opening['window']>['glass']>,
+  'refractiveIndex' | 'absorptionPerM' | 'thicknessM'
+>;
 
 export interface Sheet {
   readonly axes: Axes;
@@ -18,6 +24,8 @@ export interface Sheet {
   readonly transmittance: number;
   /** Share of the pitch covered by wire of a woven sheet; null where the loss is the same at any angle. */
   readonly wireShare: number | null;
+  /** Glass by what it is made of, in place of a transmittance; null for everything else. */
+  readonly pane: Bulk | null;
   /** The surface whose lit face this is. */
   readonly faceOf: string | null;
   /** Of a mirror, on the side that `out` points to; 0 for everything else. */
@@ -35,6 +43,7 @@ const box = (left: number, bottom: number, width: number, height: number): Ring 
 interface Stuff {
   readonly transmittance: number;
   readonly wireShare: number | null;
+  readonly pane?: Bulk;
   readonly faceOf?: string;
   readonly reflectance?: number;
 }
@@ -57,6 +66,7 @@ function sheet(axes: Axes, rings: readonly Ring[], stuff: Stuff, discRadiusM: nu
     reachM: Math.hypot(right - left, top - bottom) / 2,
     transmittance: stuff.transmittance,
     wireShare: stuff.wireShare,
+    pane: stuff.pane ?? null,
     faceOf: stuff.faceOf ?? null,
     reflectance: stuff.reflectance ?? 0,
   };
@@ -78,8 +88,6 @@ const behind = (axes: Axes, depthM: number): Axes => ({ ...axes, origin: plus(ax
 function windowSheets(opening: Opening, axes: Axes, thicknessM: number): Sheet[] {
   const { window } = opening;
   if (!window) return [];
-  if (window.blind || window.glass?.refractiveIndex !== undefined || window.glass?.absorptionPerM !== undefined)
-    throw new Error('brute force covers panes and glass of one transmittance only');
   const ring = openingRing(opening);
   const left = Math.min(...ring.map((c) => c[0]));
   const bottom = Math.min(...ring.map((c) => c[1]));
@@ -101,8 +109,44 @@ function windowSheets(opening: Opening, axes: Axes, thicknessM: number): Sheet[]
       );
   const at = behind(axes, window.barDepthM ?? thicknessM / 2);
   const bars = sheet(at, [ring, ...panes], OPAQUE);
-  const transmittance = window.glass?.transmittance ?? 1;
-  return transmittance === 1 ? [bars] : [bars, sheet(at, [ring], { transmittance, wireShare: null })];
+  const { transmittance, ...bulk } = window.glass ?? {};
+  const glass: Stuff | null =
+    Object.keys(bulk).length > 0
+      ? { transmittance: 0.999, wireShare: null, pane: { ...bulk } }
+      : transmittance === undefined
+        ? null
+        : { transmittance, wireShare: null };
+  return [
+    bars,
+    ...(glass ? [sheet(at, [ring], glass)] : []),
+    ...slatSheets(window.blind, axes, left, bottom, width, height),
+  ];
+}
+
+/**
+ * A blind's slats: level sheets across the opening, the first half a pitch under its head, none that would hang wholly
+ * beside it, the last no lower than the sill. Tilted, the outer edge rises and the room's edge sinks.
+ */
+function slatSheets(
+  blind: NonNullable<Opening['window']>['blind'],
+  wall: Axes,
+  left: number,
+  bottom: number,
+  width: number,
+  height: number,
+): Sheet[] {
+  if (!blind) return [];
+  const { pitchM, slatWidthM, tiltDeg, depthM = slatWidthM / 2 } = blind;
+  const [level, rise] = [Math.cos(tiltDeg * RADIAN), Math.sin(tiltDeg * RADIAN)];
+  // From the room outwards along the slat; its own face looks up where it lies level.
+  const outwards = plus(plus([0, 0, 0], wall.out, -level), wall.up, rise);
+  const slats: Sheet[] = [];
+  for (let hungM = pitchM / 2; hungM < height + pitchM / 2 - 1e-9; hungM += pitchM) {
+    const origin = onFace(wall, left, Math.max(bottom, bottom + height - hungM), depthM);
+    const axes: Axes = { origin, right: wall.right, up: outwards, out: outer(wall.right, outwards) };
+    slats.push(sheet(axes, [box(0, -slatWidthM / 2, width, slatWidthM)], OPAQUE));
+  }
+  return slats;
 }
 
 function surfaceSheets(id: string, surface: Surface): Sheet[] {
@@ -193,8 +237,36 @@ export function covers(one: Sheet, x: number, y: number): boolean {
   return inside;
 }
 
+/**
+ * Light through a pane: Snell's law, Fresnel's sine and tangent formulas, and the light that comes out at last counted
+ * pass by pass.
+ */
+function throughPane({ refractiveIndex = 1.52, absorptionPerM = 0, thicknessM = 0.004 }: Bulk, slant: number): number {
+  const angle = Math.max(slant, 1e-7);
+  const bent = Math.asin(Math.sin(angle) / refractiveIndex);
+  const kept = Math.exp((-absorptionPerM * thicknessM) / Math.cos(bent));
+  const back = [
+    (Math.sin(angle - bent) / Math.sin(angle + bent)) ** 2,
+    (Math.tan(angle - bent) / Math.tan(angle + bent)) ** 2,
+  ];
+  let out = 0;
+  for (const reflected of back) {
+    let inside = (1 - reflected) * kept;
+    for (let pass = 0; pass < 400 && inside > 1e-12; pass++) {
+      out += (inside * (1 - reflected)) / 2;
+      inside *= (reflected * kept) ** 2;
+    }
+  }
+  return out;
+}
+
 /** Transmittance of the covered sheet for light along `(dx, dy, dz)`. */
 export function passes(one: Sheet, dx: number, dy: number, dz: number): number {
+  if (one.pane) {
+    const { out } = one.axes;
+    const cosine = Math.abs(dx * out[0] + dy * out[1] + dz * out[2]) / Math.sqrt(dx * dx + dy * dy + dz * dz);
+    return throughPane(one.pane, Math.acos(Math.min(1, cosine)));
+  }
   if (one.wireShare === null) return one.transmittance;
   const { right, up, out } = one.axes;
   const across = dx * right[0] + dy * right[1] + dz * right[2];

@@ -1,6 +1,6 @@
 /** What lies on the plan beside the set: pictures lowest and in place, dimensions with their figures, corners of the chosen wall. */
 import { describe, expect, test } from 'vitest';
-import type { SheetKind, SheetState } from '../../src/render/contract';
+import type { ObjectRef, SheetKind, SheetState } from '../../src/render/contract';
 import { estimateTextWidth } from '../../src/render/labels';
 import { createSheetModel, type SheetModel } from '../../src/render/sheetModel';
 import type { SceneDocument } from '../../src/scene/schema';
@@ -85,6 +85,16 @@ describe('a picture', () => {
   });
 });
 
+const lettering = (model: SheetModel): string[] =>
+  model.picture()!.layers.flatMap(({ texts }) =>
+    texts.map(({ lines }) =>
+      lines
+        .flat()
+        .map((run) => run.text)
+        .join(''),
+    ),
+  );
+
 describe('a kept dimension', () => {
   const document: SceneDocument = {
     ...room,
@@ -94,15 +104,6 @@ describe('a kept dimension', () => {
       hidden: { name: 'H', from: { atM: [2, 2, 0] }, to: { atM: [4.44, 2, 0] }, hidden: true },
     },
   };
-  const lettering = (model: SheetModel): string[] =>
-    model.picture()!.layers.flatMap(({ texts }) =>
-      texts.map(({ lines }) =>
-        lines
-          .flat()
-          .map((run) => run.text)
-          .join(''),
-      ),
-    );
   test('tells its length in the units shown, and is grabbed by its line', () => {
     const model = sheet('plan', { document });
     expect(lettering(model)).toContain('3.21\u2009m');
@@ -127,5 +128,53 @@ describe('corners of a wall', () => {
     const north = { ...room.surfaces['north']!, locked: true };
     const locked = { ...room, surfaces: { ...room.surfaces, north } };
     expect(at(sheet('plan', { selection, document: locked }), 0)?.handle).toBe('body');
+  });
+});
+
+describe('while it is dragged', () => {
+  const before: SceneDocument = {
+    ...withPicture(),
+    marks: { k: { name: 'Mark', positionM: [6, 2, 0] } },
+    dimensions: { d: { name: 'D', from: { atM: [2, 1, 0] }, to: { atM: [5.21, 1, 0] }, offsetM: 0.6 } },
+  };
+  const north = before.surfaces['north']!;
+  const carried = { ...north, pose: { ...north.pose, positionM: [0, 5.5, 0] as [number, number, number] } };
+  const after: SceneDocument = {
+    ...withPicture({ positionM: [1.5, 2.5, 0] }),
+    surfaces: { ...before.surfaces, north: carried },
+    marks: { k: { name: 'Mark', positionM: [7, 2, 0] } },
+    dimensions: { d: { ...before.dimensions!['d']!, offsetM: 1.1 } },
+  };
+  const drag = (object: ObjectRef, ghost = true): SheetModel =>
+    sheet('plan', { document: after, planPixels, ...(ghost && { ghost: { object, document: before } }) });
+  /** Whether a faint line has a corner, or the end of a dash, within two pixels of a place. */
+  const isFaintAt = (model: SheetModel, atM: readonly [number, number, number]): boolean => {
+    const { x, y } = model.screenFromWorld([...atM]);
+    const lines = model.picture()!.layers.flatMap(({ shapes }) => shapes.filter((shape) => shape.kind === 'line'));
+    return lines
+      .filter(({ alpha }) => Math.abs(alpha - 0.4) < 1e-9)
+      .some(({ paths }) =>
+        paths.some((path) => path.some((u, i) => i % 2 === 0 && Math.hypot(u - x, path[i + 1]! - y) < 2)),
+      );
+  };
+  test.each([
+    ['dimension', { kind: 'dimension', id: 'd' }, [5.21, 1.6, 0], [5.21, 2.1, 0]],
+    ['picture', { kind: 'picture', id: 'survey' }, [4, 0.5, 0], [4.5, 1, 0]],
+    ['wall', { kind: 'surface', id: 'north' }, [4.5, 5, 0], [4.5, 5.5, 0]],
+  ] as const)('the old place of a %s stays visible, faintly, and only while the drag lasts', (_, object, was, is) => {
+    expect(isFaintAt(drag(object), was)).toBe(true);
+    expect(isFaintAt(drag(object), is)).toBe(false);
+    expect(isFaintAt(drag(object, false), was)).toBe(false);
+  });
+  test('a mark too, and a dimension tells how far its line has come', () => {
+    const faint = (model: SheetModel): number =>
+      model
+        .picture()!
+        .layers.flatMap(({ shapes }) => shapes)
+        .filter(({ alpha }) => Math.abs(alpha - 0.4) < 1e-9).length;
+    const mark = { kind: 'mark', id: 'k' } as const;
+    expect(faint(drag(mark))).toBeGreaterThan(faint(drag(mark, false)));
+    expect(lettering(drag({ kind: 'dimension', id: 'd' })).join(' ')).toContain('0.50\u2009m');
+    expect(lettering(drag(mark, false)).join(' ')).not.toContain('0.50\u2009m');
   });
 });

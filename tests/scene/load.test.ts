@@ -272,6 +272,18 @@ describe('one fault, one line', () => {
       'surfaces.west.openings.quay.window: found bars and frame 1.3 m wide, expected less than the opening, 1.3 m wide',
     ],
     [
+      'too many slats',
+      (s) =>
+        (s.surfaces.west.openings.quay.window = {
+          columns: 1,
+          rows: 1,
+          barWidthM: 0,
+          blind: { pitchM: 0.005, slatWidthM: 0.006, tiltDeg: 0 },
+        }),
+      'surfaces.west.openings.quay.window.blind.pitchM: found 360 slats, ' +
+        'expected at most 300 slats: a pitch of 0.006 m or more',
+    ],
+    [
       'field angle inside the beam',
       (s) => (lampOf(s)['distribution'] = { kind: 'beam', beamAngleDeg: 30, fieldAngleDeg: 30 }),
       'setups[0].sources.key-lamp.distribution.fieldAngleDeg: found 30, expected an angle above the beam angle, 30',

@@ -203,11 +203,24 @@ function bruteCrosses(ring: Ring): boolean {
   return false;
 }
 
+/** Whether some corner lies within ten micrometres of an edge that is not its own: it touches for the sweep, and may not cross. */
+const nearlyTouches = (ring: Ring): boolean =>
+  ring.some(([x, y], own) =>
+    ring.some(([ax, ay], index) => {
+      const next = (index + 1) % ring.length;
+      if (index === own || next === own) return false;
+      const [dx, dy] = [ring[next]![0] - ax, ring[next]![1] - ay];
+      const share = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
+      return Math.hypot(x - ax - share * dx, y - ay - share * dy) < 1e-5;
+    }),
+  );
+
 test('property: the sweep agrees with trying every pair on random outlines', () => {
   const point = fc.tuple(within(0, 1), within(0, 1));
   fc.assert(
     fc.property(fc.array(point, { minLength: 4, maxLength: 9 }), (ring) => {
-      if (ringFlaw(ring) === null) expect(findMeeting([ring]) !== null).toBe(bruteCrosses(ring));
+      if (ringFlaw(ring) === null && !nearlyTouches(ring))
+        expect(findMeeting([ring]) !== null).toBe(bruteCrosses(ring));
     }),
     { numRuns: 500 },
   );

@@ -3,6 +3,8 @@ import { createMendsStore } from '../../src/ui/stores/mends';
 import { describe, expect, test } from 'vitest';
 import { saveScene } from '../../src/scene/save';
 import { createActions } from '../../src/ui/actions';
+import { draw, startDraw } from '../../src/ui/drafting/drafting';
+import { placeWall, turnWall } from '../../src/ui/drafting/wallActs';
 import { createDocumentStore } from '../../src/ui/stores/document';
 import { createSessionStore } from '../../src/ui/stores/session';
 import { asHalf, gradeOf } from '../../src/ui/panels/selected/ScrimFields';
@@ -47,5 +49,57 @@ describe('scrims in a lamp', () => {
     const half = asHalf({ kind: 'wireScrim', stops: 1, slotM: 0.03 }, true);
     expect(half).toEqual({ kind: 'wireScrim', stops: 1, slotM: 0.03, half: { clockDeg: 0 } });
     expect(asHalf(half, false)).toEqual({ kind: 'wireScrim', stops: 1, slotM: 0.03 });
+  });
+});
+
+describe('drawing', () => {
+  const corners = [
+    [10, 0],
+    [14, 0],
+    [14, 3],
+  ] as const;
+  const drawn = (end: 'close' | 'finish') => {
+    const desk = page();
+    startDraw(desk, 'walls');
+    for (const at of corners) draw(desk, { type: 'corner', at });
+    draw(desk, { type: end });
+    return desk;
+  };
+  test('of an outline is done when it closes: Select is on again, and a word says so', () => {
+    const { session } = drawn('close');
+    expect(session.getState().tool).toBe('select');
+    expect(session.getState().notices.at(-1)?.lines).toEqual(['Room drawn. Draw is done, Select is on']);
+  });
+  test('of a line goes on with the next one, and a word says so', () => {
+    const { session } = drawn('finish');
+    expect(session.getState().tool).toBe('draw');
+    expect(session.getState().drawing).toEqual({ kind: 'walls', corners: [], at: null });
+    expect(session.getState().notices.at(-1)?.lines).toEqual(['Walls drawn. Draw stays on for the next']);
+  });
+  test('that is refused keeps tool and corners', () => {
+    const desk = page();
+    startDraw(desk, 'floor');
+    for (const at of [...corners.slice(0, 2), [12, 0]] as const) draw(desk, { type: 'corner', at });
+    draw(desk, { type: 'close' });
+    expect(desk.session.getState().tool).toBe('draw');
+    expect(desk.session.getState().drawing.corners).toHaveLength(3);
+    expect(desk.session.getState().notices.at(-1)?.kind).toBe('caution');
+  });
+  test('a typed place or pan of a wall takes the joined ones along; a typed height is its own', () => {
+    const desk = drawn('finish');
+    const wall = () => desk.document.getState().shown.surfaces['wall-2']!; // up from (14, 0), lit from the west
+    const joined = () => desk.document.getState().shown.surfaces['wall-1']!.shape;
+    const alone = () => 'alone';
+    const [x, y] = wall().pose.positionM;
+    expect(placeWall(desk, 'wall-2', [x, y, 1], alone)).toBe('alone');
+    expect(placeWall(desk, 'wall-2', [x + 2, y, 0], alone)).toBeNull();
+    expect(joined().kind === 'rectangle' && joined()).toMatchObject({ widthM: 6 });
+    expect(turnWall(desk, 'wall-2', { panDeg: 270, tiltDeg: 5 }, alone)).toBe('alone');
+    // Its left corner (16, 3) stays; the right one goes from (16, 0) to (13, 3) as it comes to look up the plan.
+    expect(turnWall(desk, 'wall-2', { panDeg: 0, tiltDeg: 0 }, alone)).toBeNull();
+    expect(wall().pose).toEqual({ positionM: [16, 3, 0], aim: { panDeg: 0, tiltDeg: 0 } });
+    expect(joined().kind === 'rectangle' && joined()).toMatchObject({ widthM: expect.closeTo(Math.hypot(3, 3), 8) });
+    desk.actions.undo();
+    expect(joined()).toMatchObject({ widthM: 6 });
   });
 });

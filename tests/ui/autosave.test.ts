@@ -1,6 +1,7 @@
 /** Work is stored as it is done; where it cannot be, it is said once, aloud, and nothing is lost in the page. */
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { loadScene } from '../../src/scene/load';
+import { createGripStore, type GripMade } from '../../src/ui/grip/gripStore';
 import { AUTOSAVE_MS, startAutosave } from '../../src/ui/storage/autosave';
 import { claimScene, type SceneStorage, type StoredScene } from '../../src/ui/storage/sceneStore';
 import { createDocumentStore, execute, setDraft } from '../../src/ui/stores/document';
@@ -30,14 +31,15 @@ async function start() {
   const saving = createSavingStore();
   const { storage, state } = fakeStorage();
   const onFailure = vi.fn();
-  const autosave = startAutosave({ document, saving, storage, now: () => new Date(0), onFailure });
+  const grip = createGripStore();
+  const autosave = startAutosave({ document, grip, saving, storage, now: () => new Date(0), onFailure });
   await vi.advanceTimersByTimeAsync(0);
   const step = (iso: number) => execute(document, { type: 'patchScene', part: 'camera', fields: { iso } });
   const storedIso = (): number | null => {
     const loaded = loadScene(state.stored?.text ?? '', 'stored.json');
     return loaded.ok ? loaded.document.camera.iso : null;
   };
-  return { document, saving, state, onFailure, autosave, step, storedIso };
+  return { document, grip, saving, state, onFailure, autosave, step, storedIso };
 }
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => void vi.useRealTimers());
@@ -52,6 +54,27 @@ describe('storing', () => {
     expect(page.storedIso()).toBe(400);
     expect(page.state.writes).toBe(2);
     expect(page.saving.getState()).toEqual({ kind: 'saved', at: new Date(0) });
+  });
+
+  test('what a grip helper placed is stored with its scene, as far as it stands there', async () => {
+    const page = await start();
+    const [setup] = tinyScene().setups;
+    const [lampId, lamp] = Object.entries(setup!.sources)[0]!;
+    const scrim = {
+      id: 'made-1',
+      helper: 'halfScrim',
+      setupId: setup!.id,
+      lampId,
+      request: { helper: 'halfScrim', lampId, surfaceId: 'north-wall', grades: [1], clockDeg: 0 },
+      pieces: {},
+      lampBefore: lamp,
+      lampAfter: lamp,
+    } as GripMade;
+    const gone = { ...scrim, helper: 'flag', pieces: { 'flag-1': {} } } as unknown as GripMade;
+    page.step(400);
+    page.grip.setState({ made: [gone, scrim] });
+    await vi.advanceTimersByTimeAsync(AUTOSAVE_MS);
+    expect(page.state.stored?.rigs).toEqual([expect.objectContaining({ request: scrim.request })]);
   });
 
   test('a drag under way is not stored: a crash in its middle leaves the scene of the last step', async () => {

@@ -9,6 +9,7 @@ import { saveScene } from '../../src/scene/save';
 import type { Lamp, SceneDocument, Setup } from '../../src/scene/schema';
 import type { GripRequest } from '../../src/sim/grip/gripRequest';
 import { planGrip } from '../../src/sim/grip/planGrip';
+import { rigsFromStore, rigsToStore } from '../../src/ui/storage/storedRigs';
 import { changeTo, isSame } from '../../src/ui/grip/setupChange';
 import { stands, without, type GripMade } from '../../src/ui/grip/gripStore';
 import { madeOf } from '../../src/ui/grip/opening';
@@ -115,6 +116,10 @@ test('any helper: previewed without a trace, done as one step, taken back and do
       const made = placedBy(before, request, plan.setup, plan.pieceIds);
       expect(stands(after, made)).toBe(true);
       expect(without(after, made)).toEqual(before);
+      // As after a reload: through plain data, and what has gone since is left out.
+      const kept: unknown = JSON.parse(JSON.stringify(rigsToStore([made], after)));
+      expect(rigsFromStore(kept, after)).toEqual([made]);
+      expect(rigsFromStore(kept, before)).toEqual([]);
 
       undoStep(store);
       expect(store.getState().history.present).toBe(before);
@@ -176,6 +181,31 @@ describe('adjusting what was placed', () => {
     const before = setupOf(document).sources[LAMP_ID] as Lamp;
     expect(setupOf(base).sources[LAMP_ID]).toEqual({ ...before, level: 0.4 });
     expect(setupOf(base).modifiers).toEqual({});
+  });
+
+  test('a flag and a mirror of before a reload are adjusted; data that is not sound is left out', () => {
+    const flag: GripRequest = {
+      helper: 'flag',
+      lampId: LAMP_ID,
+      wantedSurfaceId: WALL_ID,
+      dark: { surfaceId: WALL_ID, side: 'right', lineM: 0.5 },
+      distanceM: 1,
+      edge: 'dark',
+    };
+    for (const asked of [flag, { helper: 'mirror', ...common, pathM: 6, way: 0 } as const]) {
+      const { document, after, made } = placed(asked);
+      const [stored] = rigsToStore([made], after);
+      const rigs = rigsFromStore(
+        [{ ...stored, pieces: 3 }, { ...stored, request: { ...asked, lampId: 'other' } }, null, stored],
+        after,
+      );
+      const [id] = Object.keys(made.pieces);
+      const [found] = madeOf({ open: null, made: rigs }, after, SETUP, { kind: 'modifier', id: id! });
+      expect(found?.request).toEqual(asked);
+      expect(without(after, found!)).toEqual(document);
+      expect(rigs).toHaveLength(1);
+    }
+    expect(rigsFromStore('none', scene())).toEqual([]);
   });
 
   test('a half scrim that somebody has changed by hand is no longer the helper’s', () => {

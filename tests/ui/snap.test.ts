@@ -105,6 +105,62 @@ describe('carrying', () => {
   });
 });
 
+describe('carrying what lies on the plan', () => {
+  const MARK: ObjectRef = { kind: 'mark', id: 'k1' };
+  const PICTURE: ObjectRef = { kind: 'picture', id: 'survey' };
+  const LINE: ObjectRef = { kind: 'dimension', id: 'second' };
+  const free = (y: number, x: number): { atM: [number, number, number] } => ({ atM: [x, y, 0] });
+  const document = (): SceneDocument => ({
+    ...tinyScene(),
+    marks: { k1: { name: 'Mark 1', positionM: [5, 3, 0] } },
+    // 2 m by 1 m about its middle.
+    pictures: {
+      survey: {
+        name: 'Survey',
+        image: 'data:image/png;base64,AAAA',
+        widthPx: 2,
+        heightPx: 1,
+        metresPerPixel: 1,
+        positionM: [3, 1, 0],
+      },
+    },
+    dimensions: {
+      first: { name: 'Dimension 1', from: free(-3, 0), to: free(-3, 4), offsetM: 0.5 },
+      second: { name: 'Dimension 2', from: free(-3, 4), to: free(-3, 6), offsetM: 1 },
+    },
+  });
+
+  test('a mark comes level with the meter, and on the corner of a wall', () => {
+    const level = dragged(context('plan', body(MARK), document()), -196, -30); // to (3.04, 3.3)
+    expect(words(level.move)).toEqual(['level with M1']);
+    expect(level.up.commit).toMatchObject({ kind: 'mark', positionM: [3, 3.3, 0] });
+    const on = dragged(context('plan', body(MARK), document()), 196, -203); // to (6.96, 5.03)
+    expect(words(on.move)).toEqual(['on the corner of north wall']);
+    expect(on.up.commit).toMatchObject({ kind: 'mark', positionM: [7, 5, 0] });
+    const alt = dragged(context('plan', body(MARK), document()), 196, -203, true);
+    expect(words(alt.move)).toEqual([]);
+    expect(alt.up.commit).toMatchObject({ positionM: [6.96, 5.03, 0] });
+  });
+
+  test('a picture is laid by its corner: its upper right one onto the corner of a wall', () => {
+    const { move, up } = dragged(context('plan', body(PICTURE), document()), 303, -352); // its corner to (7.03, 5.02)
+    expect(words(move)).toEqual(['on the corner of north wall']);
+    expect(move.snaps?.[0]?.atM).toEqual([7, 5, 0]);
+    expect(up.commit).toMatchObject({ kind: 'mark', positionM: [6, 4.5, 0] });
+  });
+
+  test('the line of a dimension comes level with another one, and tells how far it has gone across itself', () => {
+    const { move, up } = dragged(context('plan', body(LINE), document()), 80, 47); // 1 - 0.47 m off; the way along counts for nothing
+    expect(words(move)).toEqual(['level with Dimension 1']);
+    expect(move.snaps?.[0]).toMatchObject({ atM: [4, -2.5, 0], otherM: [0, -2.5, 0] });
+    expect(move.travel).toEqual({ kind: 'moved', deltaM: [0, -0.5, 0] });
+    expect(up.commit).toMatchObject({ kind: 'figure', fields: { offsetM: 0.5 } });
+    const alt = dragged(context('plan', body(LINE), document()), 80, 47, true);
+    expect(words(alt.move)).toEqual([]);
+    expect(alt.up.commit).toMatchObject({ fields: { offsetM: 0.53 } });
+  });
+});
+
 describe('aiming', () => {
   test('comes square to the wall on the plan', () => {
     const document = tinyScene();

@@ -9,7 +9,7 @@ import { formatFault, loadScene } from '../../src/scene/load';
 import { saveScene } from '../../src/scene/save';
 import type { Opening, Point2, SceneDocument, Surface } from '../../src/scene/schema';
 import { drawnCommand, FIRST_SETTINGS, sillForMiddle } from '../../src/ui/tools/draw/drawnThings';
-import { cornerTo, dragCorner, dragWall, nudgeWall, wallTo } from '../../src/ui/tools/wallMoves';
+import { cornerTo, dragCorner, dragWall, nudgeWall, wallFrom, wallTo } from '../../src/ui/tools/wallMoves';
 import { endsOf, joinedTo, SIDES, type Side, type WallChange } from '../../src/ui/tools/walls';
 
 const done = (scene: SceneDocument, command: Command): SceneDocument => {
@@ -80,6 +80,155 @@ describe('ends', () => {
   });
 });
 
+/** Wall 3 of the room, 4 m long, as a gable: eaves at 2.5 m, ridge at 4 m over its middle. Its own metres start `fromM` early. */
+const GABLE: [number, number][] = [
+  [0, 0],
+  [4, 0],
+  [4, 2.5],
+  [2, 4],
+  [0, 2.5],
+];
+function gabled(scene: SceneDocument, fromM = 0): SceneDocument {
+  const { pose } = wallOf(scene, 'wall-3');
+  const [x, y, z] = worldFromLocal(frameFromPose(pose), [-fromM, 0]);
+  const outlineM = GABLE.map(([right, up]): [number, number] => [right + fromM, up]);
+  const fields = {
+    shape: { kind: 'polygon' as const, outlineM },
+    pose: { ...pose, positionM: [x, y, z] as [number, number, number] },
+  };
+  return done(scene, { type: 'patch', at: { kind: 'surface', id: 'wall-3' }, fields });
+}
+const outlineOf = (scene: SceneDocument, id: string): readonly Point2[] => {
+  const { shape } = wallOf(scene, id);
+  return shape.kind === 'polygon' ? shape.outlineM : [];
+};
+/** One more wall between two places on the plan. */
+const withWall = (scene: SceneDocument, corners: readonly Point2[]): SceneDocument => {
+  const drawn = drawnCommand(scene, 'walls', { corners, isClosed: false }, FIRST_SETTINGS);
+  if (!drawn.ok) throw new Error(drawn.fault);
+  return done(scene, drawn.command);
+};
+
+describe('a wall cut to a shape', () => {
+  const grow = { isFree: true, isJoined: true, stepM: 0.01 };
+  test.each([0, 0.7])('goes along: a gable is drawn out evenly, its own metres starting %f m early', (fromM) => {
+    const scene = gabled(room(), fromM);
+    const next = after(scene, dragWall(scene, 'wall-2', [1, 0], 0.001, grow).change);
+    // 5 m for 4: the ridge comes over 2.5 m.
+    const expected = [0, 5, 5, 2.5, 0].map((right, index) => [right + fromM, GABLE[index]![1]]);
+    outlineOf(next, 'wall-3').forEach((corner, index) => near(corner, expected[index] as [number, number]));
+    expect(joinedTo(next, 'wall-2', [5, 3]).map(({ id }) => id)).toEqual(['wall-3']);
+    expect(joinedTo(next, 'wall-4', [0, 3]).map(({ id }) => id)).toEqual(['wall-3']);
+    expect(loadScene(saveScene(next), 'x').ok).toBe(true);
+  });
+  test('is carried by its own corners, by figures and by keys, with what is joined to it', () => {
+    const scene = gabled(room());
+    const side = sideAt(scene, 'wall-3', [4, 3]);
+    const typed = after(scene, cornerTo(scene, 'wall-3', side, [4, 4], true));
+    near(ends(typed, 'wall-2')[sideAt(typed, 'wall-2', [4, 4])], [4, 4]);
+    expect(floorCorners(typed)).toContainEqual([4, 4]);
+    const nudged = after(scene, nudgeWall(scene, 'wall-3', 'whole', [0, 0.1], true));
+    near(ends(nudged, 'wall-3').left, [ends(scene, 'wall-3').left[0], 3.1]);
+    expect(outlineOf(nudged, 'wall-3')).toEqual(GABLE);
+  });
+  test('a window that would leave its outline holds it, and so does a hole', () => {
+    const under: Opening = {
+      name: 'Eye',
+      leftM: 1.8,
+      sillM: 3,
+      shape: { kind: 'rectangle', widthM: 0.4, heightM: 0.6 },
+    };
+    const scene = done(gabled(room()), {
+      type: 'add',
+      at: { kind: 'opening', surfaceId: 'wall-3', id: 'eye' },
+      value: under,
+    });
+    expect(why(dragWall(scene, 'wall-2', [2, 0], 0.001, grow).change)).toBe('Eye would no longer lie in Wall 3.');
+    const holesM: [number, number][][] = [
+      [
+        [1.8, 3],
+        [2.2, 3],
+        [2, 3.7],
+      ],
+    ];
+    const cut = done(gabled(room()), {
+      type: 'patch',
+      at: { kind: 'surface', id: 'wall-3' },
+      fields: { shape: { kind: 'polygon', outlineM: GABLE, holesM } },
+    });
+    expect(why(dragWall(cut, 'wall-2', [2, 0], 0.001, grow).change)).toMatch(
+      /^Wall 3 would cross itself or one of its/,
+    );
+  });
+  test('one that leans cannot go along, and says so', () => {
+    const scene = room();
+    const { pose } = wallOf(scene, 'wall-3');
+    const { panDeg } = pose.aim as { panDeg: number };
+    const leaning = done(scene, {
+      type: 'patch',
+      at: { kind: 'surface', id: 'wall-3' },
+      fields: { pose: { ...pose, aim: { panDeg, tiltDeg: 5 } } },
+    });
+    expect(why(dragWall(leaning, 'wall-2', [1, 0], 0.001, grow).change)).toMatch(/^Wall 3 is joined here and leans/);
+  });
+});
+
+describe('what else goes along', () => {
+  const how = { isFree: true, isJoined: true, stepM: 0.01 };
+  test('a partition stays against the wall that moves, and against one that is turned by it', () => {
+    const across = withWall(room(), [
+      [1, 1.5],
+      [4, 1.5],
+    ]);
+    const pulled = after(across, dragWall(across, 'wall-2', [1, 0], 0.001, how).change);
+    near(ends(pulled, 'wall-5')[sideAt(pulled, 'wall-5', [5, 1.5])], [5, 1.5]);
+    near(ends(pulled, 'wall-5')[sideAt(pulled, 'wall-5', [1, 1.5])], [1, 1.5]);
+    const along = withWall(room(), [
+      [2, 1],
+      [2, 3],
+    ]);
+    const side = sideAt(along, 'wall-2', [4, 3]);
+    const turned = after(along, cornerTo(along, 'wall-2', side, [4, 4], true));
+    // Wall 3 now runs from (4, 4) to (0, 3): half way it lies at 3.5.
+    near(ends(turned, 'wall-5')[sideAt(turned, 'wall-5', [2, 3.5])], [2, 3.5]);
+    const alone = after(across, dragWall(across, 'wall-2', [1, 0], 0.001, { ...how, isJoined: false }).change);
+    expect(alone.surfaces['wall-5']).toBe(across.surfaces['wall-5']);
+  });
+  test('a partition that would be turned about holds the wall', () => {
+    const scene = withWall(room(), [
+      [3, 1.5],
+      [4, 1.5],
+    ]);
+    expect(why(dragWall(scene, 'wall-2', [-1.5, 0], 0.001, how).change)).toBe('Wall 5 would be turned about.');
+  });
+  test('the ground for lamps, where its corners lie under those of the room', () => {
+    const corners: [number, number][] = [
+      [0, 0],
+      [4, 0],
+      [4, 3],
+      [0, 3],
+    ];
+    const beside = corners.map(([x, y]): [number, number] => [x + 8, y]);
+    const lampSpace = { insideM: [corners], outsideM: [beside] };
+    const scene = done(room(), { type: 'patchScene', part: 'story', fields: { lampSpace } });
+    const next = after(scene, wallFrom(scene, 'wall-2', [5, ends(scene, 'wall-2').left[1]], true));
+    expect(next.story?.lampSpace?.insideM).toEqual([floorCorners(next)]);
+    expect(next.story?.lampSpace?.outsideM).toEqual([beside]);
+  });
+  test('a typed place of the whole wall takes all of it along, in one step', () => {
+    const scene = room();
+    const next = after(scene, wallFrom(scene, 'wall-2', [5, ends(scene, 'wall-2').left[1]], true));
+    expect(floorCorners(next)).toEqual([
+      [0, 0],
+      [5, 0],
+      [5, 3],
+      [0, 3],
+    ]);
+    near(ends(next, 'wall-1')[sideAt(next, 'wall-1', [5, 0])], [5, 0]);
+    expect(undo(commit(startHistory(scene), next, 'x')).present).toBe(scene);
+  });
+});
+
 describe('a corner', () => {
   test('takes the joined wall and the floor along, in one step that is taken back whole', () => {
     const scene = room();
@@ -128,8 +277,9 @@ describe('a corner', () => {
         fc.constantFrom(...SIDES),
         metres,
         metres,
-        (id, side, x, y) => {
-          const scene = room();
+        fc.boolean(),
+        (id, side, x, y, isGabled) => {
+          const scene = isGabled ? gabled(room()) : room();
           const before = ends(scene, id);
           const joined = joinedTo(scene, id, before[side])[0]!;
           const change = cornerTo(scene, id, side, [x, y], true);

@@ -1,11 +1,13 @@
 /** All rows of the validation table, by what they test. */
 import { exposureLaws, filterLaws } from './exposureLaws';
 import { blackEdgeRows } from './blackEdgeRows';
+import { blindRows } from './blindRows';
 import { emitterKernelRows } from './emitterKernelRows';
 import { gateKernelRows } from './gateKernelRows';
 import { lampKernelRows } from './lampKernelRows';
 import { fileKernelRows } from './fileKernelRows';
 import { fileLaws } from './fileLaws';
+import { paneRows } from './paneRows';
 import { photometryLaws } from './photometryLaws';
 import { CHECK_VALUES, rowOf, type Row } from './row';
 import { shadowKernelRows } from './shadowKernelRows';
@@ -35,5 +37,7 @@ export function kernelRows(): Row[] {
     ...lampKernelRows(),
     ...gateKernelRows(),
     ...blackEdgeRows(),
+    ...blindRows(),
+    ...paneRows(),
   ];
 }

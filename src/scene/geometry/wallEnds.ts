@@ -1,9 +1,15 @@
+import { boundsOf } from '../outlines';
 import type { Surface } from '../schema';
 import { worldFromLocal, type Frame } from './frames';
 import type { Vec3 } from './vector';
 
-/** Lower corners of an upright rectangle, left and right as seen by somebody who looks at its lit face, m; null for any other surface. */
+/**
+ * Lower ends of an upright surface, left and right as seen by somebody who looks at its lit face, m: a rectangle's lower corners,
+ * and under the outermost points of an outline at the height of its lowest one. Null for a surface that leans, or lies.
+ */
 export function wallEnds(frame: Frame, shape: Surface['shape']): readonly [left: Vec3, right: Vec3] | null {
-  if (shape.kind !== 'rectangle' || frame.up[2] < 1 - 1e-9) return null;
-  return [frame.origin, worldFromLocal(frame, [shape.widthM, 0])];
+  if (frame.up[2] < 1 - 1e-9) return null;
+  if (shape.kind === 'rectangle') return [frame.origin, worldFromLocal(frame, [shape.widthM, 0])];
+  const { leftM, rightM, lowM } = boundsOf(shape.outlineM);
+  return [worldFromLocal(frame, [leftM, lowM]), worldFromLocal(frame, [rightM, lowM])];
 }

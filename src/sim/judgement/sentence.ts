@@ -84,13 +84,16 @@ function readsSentence(check: SunCheck, limits: SunLimits): string {
   return `Nearest to its limit: ${FIGURE_WORDS[worst]}${shown[worst] ? `, ${shown[worst]}` : ''}.`;
 }
 
+/** "the plaster wall", but "Wall 1": a name with a number stands alone. */
+const inSentence = (name: string): string => (/\d$/.test(name) ? name : `the ${name.toLowerCase()}`);
+
 /**
  * One sentence on the worst figure: where it is and how much.
  * @param findings null where there is no patch
  */
 export function sentenceOf(scene: CompiledScene, check: SunCheck, findings: Findings | null): string {
   const surface = scene.document.surfaces[check.surfaceId];
-  const wall = `the ${(surface?.name ?? check.surfaceId).toLowerCase()}`;
+  const wall = inSentence(surface?.name ?? check.surfaceId);
   if (findings === null) {
     if (check.flags.includes('diffused')) return `No shaft on ${wall}: this is soft window light, not sun.`;
     if (check.flags.includes('hidden'))

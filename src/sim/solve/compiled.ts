@@ -1,5 +1,6 @@
 /** A setup made ready for the light kernel: world geometry, radians and candela; nothing of the document's shape is left. */
 import type { Colour, Role, SceneDocument, Setup, Source } from '../../scene/schema';
+import type { Pane } from '../../scene/glass';
 import type { Frame } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { GatePattern } from '../photometry/gatePattern';
@@ -12,6 +13,10 @@ export interface ConvexPiece {
   /** Where pieces of one layer differ: in place of the layer's own opacity. */
   readonly opacity?: number;
 }
+
+/** A loss that grows with the slant: of a weave whose wires run along right and up, or of a pane of glass. */
+export type SlantLoss =
+  { readonly stops: number; readonly frame: Frame } | { readonly pane: Pane; readonly frame: Frame };
 
 /**
  * Something thin and plane that light crosses once: a wall face with its openings, a net, a flag, the bars of a window.
@@ -27,8 +32,8 @@ export interface BlockerLayer {
   readonly origin: Vec3;
   readonly normal: Vec3;
   readonly opacity: number;
-  /** Woven stuff is denser at a slant: its wires run along right and up. Null: the same at any angle. */
-  readonly weave: { readonly stops: number; readonly frame: Frame } | null;
+  /** Woven stuff and panes of glass are denser at a slant. Null: the same at any angle. */
+  readonly weave: SlantLoss | null;
   /** What a gel does to the colour of the light that crosses it; absent where it does nothing. */
   readonly tint?: { readonly miredShift: number; readonly greenShift: number };
   readonly pieces: readonly ConvexPiece[];

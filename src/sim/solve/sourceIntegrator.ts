@@ -13,6 +13,8 @@ export const ALL_ROLES: readonly Role[] = ['set', 'cut', 'shade', 'spread'];
 
 /** Steps to the next receiver that a cell reaches to either side: one sorting of the pieces serves them all. */
 const CELL_STEPS = 6;
+/** A cell wider than this, left behind by a leap, sorts out too little for the small steps that follow. */
+const WIDE_CELL_STEPS = 30;
 
 const bitsOf = (roles: readonly Role[]): number => {
   let bits = 0;
@@ -67,7 +69,9 @@ export class SourceIntegrator {
     const step = Math.max(Math.abs(x - last[0]!), Math.abs(y - last[1]!));
     last[0] = x;
     last[1] = y;
-    if (Math.max(Math.abs(x - cell[0]!), Math.abs(y - cell[1]!)) <= cell[2]!) return;
+    const inCell = Math.max(Math.abs(x - cell[0]!), Math.abs(y - cell[1]!)) <= cell[2]!;
+    const isTooWide = step > 0 && cell[2]! > WIDE_CELL_STEPS * step;
+    if (inCell && !isTooWide) return;
     const { occlusion } = light;
     cell[2] = -1;
     this.level = 0;

@@ -109,7 +109,7 @@ export function ArrangeMenu() {
         className="popover arrange"
         triggerRef={anchor}
         isOpen={at !== null}
-        placement="bottom start"
+        placement="right top"
         onOpenChange={(isOpen) => !isOpen && session.setState({ menuAt: null })}
       >
         <Menu className="menu" autoFocus="first" aria-label={`Arrange: ${title}`} onAction={choose}>

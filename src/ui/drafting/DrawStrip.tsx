@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useLayoutEffect, useRef, useState } from 'react';
 import { Button } from 'react-aria-components';
 import type { Point2, SceneDocument } from '../../scene/schema';
 import { formatLength } from '../../scene/units/format';
@@ -93,8 +93,9 @@ function CornerButtons({ kind }: { readonly kind: DrawKind }) {
   const app = useApp();
   const count = useSession((state) => state.drawing.corners.length);
   const canClose = count >= 3 && (kind === 'walls' || isAreaKind(kind));
+  if (count === 0) return null;
   return (
-    <>
+    <div className="draw-acts">
       {canClose && (
         <Button className="button main" onPress={() => draw(app, { type: 'close' })}>
           {kind === 'walls' ? 'Close the room' : 'Close'}
@@ -105,12 +106,10 @@ function CornerButtons({ kind }: { readonly kind: DrawKind }) {
           End here
         </Button>
       )}
-      {count > 0 && (
-        <Button className="button" onPress={() => draw(app, { type: 'back' })}>
-          Corner back
-        </Button>
-      )}
-    </>
+      <Button className="button" onPress={() => draw(app, { type: 'back' })}>
+        Corner back
+      </Button>
+    </div>
   );
 }
 
@@ -242,51 +241,87 @@ function hintFor(kind: DrawKind, count: number): string {
 const totalM = (corners: readonly Point2[]): number =>
   corners.slice(1).reduce((sum, [x, y], index) => sum + Math.hypot(x - corners[index]![0], y - corners[index]![1]), 0);
 
-/** The strip over the plan while something is drawn or measured: what, how far, which way, and when it is done. */
-export function DrawStrip() {
+/** A strip that closes under the keyboard leaves it on the drawing, where it goes on. */
+function useFocusLeft(strip: React.RefObject<HTMLElement | null>): void {
+  useLayoutEffect(() => {
+    const own = strip.current;
+    return () => {
+      if (!own?.contains(document.activeElement)) return;
+      own.closest('.sheet')?.querySelector<HTMLElement>('.drawing')?.focus({ preventScroll: true });
+    };
+  }, [strip]);
+}
+
+function DoneButton() {
   const app = useApp();
-  const isOn = useSession((state) => state.tool === 'draw');
-  const kind = useSession((state) => state.drawing.kind);
+  return (
+    <Button className="button" onPress={() => endDraw(app)}>
+      Done
+    </Button>
+  );
+}
+
+/** What is drawn, how far, which way, and what it becomes. */
+function DrawFields({ kind, units }: Props & { readonly kind: DrawKind }) {
+  const app = useApp();
   const corners = useSession((state) => state.drawing.corners);
+  return (
+    <>
+      <div className="draw-head">
+        <PickField
+          label="Draw"
+          value={kind}
+          choices={KINDS.map((value) => ({ value, name: DRAW_WORDS[value] }))}
+          onPick={(next) => startDraw(app, next)}
+        />
+        <DoneButton />
+      </div>
+      <p className="quiet" role="status">
+        {hintFor(kind, corners.length)}
+        {corners.length > 1 && ` So far ${formatLength(totalM(corners), units.length)}.`}
+      </p>
+      {kind === 'mark' && <MarkByFigures units={units} />}
+      {!isSpotKind(kind) && <CornerFields units={units} />}
+      {!isSpotKind(kind) && <CornerButtons kind={kind} />}
+      <KindSettings kind={kind} units={units} />
+      {(kind === 'window' || kind === 'door') && <OpeningByFigures key={kind} kind={kind} units={units} />}
+      <Button className="button wide" onPress={() => pickPicture(app)}>
+        Bring in a plan picture
+      </Button>
+    </>
+  );
+}
+
+function OpenStrip() {
+  const strip = useRef<HTMLDivElement>(null);
+  useFocusLeft(strip);
+  const kind = useSession((state) => state.drawing.kind);
   const scene: SceneDocument = useDocument((state) => state.shown);
   const inHand = useSession((state) => state.inHand && nameInHand(state.inHand));
-  if (!isOn) return null;
   const units = unitsOf(scene);
+  const isDrawn = !isTapeKind(kind) && kind !== 'put';
   return (
-    <div className="draw-strip" role="group" aria-label={isTapeKind(kind) ? DRAW_WORDS[kind] : 'Draw'}>
-      {kind === 'measure' ? (
-        <MeasureFields units={units} />
-      ) : kind === 'scale' ? (
-        <ScaleFields units={units} />
-      ) : kind === 'put' ? (
+    <div
+      ref={strip}
+      className="draw-strip"
+      role="group"
+      aria-label={isTapeKind(kind) ? DRAW_WORDS[kind] : 'Draw'}
+      data-tape={isTapeKind(kind) || undefined}
+    >
+      {kind === 'measure' && <MeasureFields units={units} />}
+      {kind === 'scale' && <ScaleFields units={units} />}
+      {kind === 'put' && (
         <p role="status">{inHand === null ? 'Nothing is in hand.' : `${inHand}: press where it stands.`}</p>
-      ) : (
-        <>
-          <PickField
-            label="Draw"
-            value={kind}
-            choices={KINDS.map((value) => ({ value, name: DRAW_WORDS[value] }))}
-            onPick={(next) => startDraw(app, next)}
-          />
-          <p className="quiet" role="status">
-            {hintFor(kind, corners.length)}
-            {corners.length > 1 && ` So far ${formatLength(totalM(corners), units.length)}.`}
-          </p>
-          {kind === 'mark' && <MarkByFigures units={units} />}
-          {!isSpotKind(kind) && <CornerFields units={units} />}
-          {!isSpotKind(kind) && <CornerButtons kind={kind} />}
-          <KindSettings kind={kind} units={units} />
-          {(kind === 'window' || kind === 'door') && <OpeningByFigures key={kind} kind={kind} units={units} />}
-          <Button className="button wide" onPress={() => pickPicture(app)}>
-            Bring in a plan picture
-          </Button>
-        </>
       )}
-      <Button className="button" onPress={() => endDraw(app)}>
-        Done
-      </Button>
+      {isDrawn ? <DrawFields kind={kind} units={units} /> : <DoneButton />}
     </div>
   );
+}
+
+/** The strip over the plan while something is drawn or measured: what, how far, which way, and when it is done. */
+export function DrawStrip() {
+  const isOn = useSession((state) => state.tool === 'draw');
+  return isOn ? <OpenStrip /> : null;
 }
 
 /** The strip again over an elevation, where windows and doorways can be pressed into the wall; beside the plan it stands there. */

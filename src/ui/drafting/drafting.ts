@@ -50,11 +50,17 @@ const addedRef = (command: Command) => {
   return single?.type === 'add' ? single.at : null;
 };
 
+/** What is said of a finished drawing, and whether the tool stays in hand: an outline is whole, a line may go on. */
+const saidOf = (kind: DrawKind, { isClosed }: Made): string =>
+  isClosed
+    ? `${kind === 'walls' ? 'Room' : DRAW_WORDS[kind]} drawn. Draw is done, Select is on`
+    : `${DRAW_WORDS[kind]} drawn. Draw stays on for the next`;
+
 function finish(desk: Desk, kind: DrawKind, made: Made): boolean {
   const { document, session } = desk;
   const scene = document.getState().history.present;
   const drawn = drawnCommand(scene, kind, made, session.getState().drawSettings);
-  if (!carryOut(desk, drawn, `${made.isClosed && kind === 'walls' ? 'Room' : DRAW_WORDS[kind]} drawn`)) return false;
+  if (!carryOut(desk, drawn, saidOf(kind, made))) return false;
   const at = drawn.ok ? addedRef(drawn.command) : null;
   if (at?.kind === 'surface') session.setState({ selection: { kind: 'surface', id: at.id }, surfaceId: at.id });
   return true;
@@ -112,7 +118,9 @@ export function draw(desk: Desk, event: DrawEvent, onSurfaceId?: string): void {
   if (!made) return;
   const first = made.corners[0];
   if (first && made.corners.length === 1) putSpot(desk, drawing.kind, first, onSurfaceId);
-  else if (finish(desk, drawing.kind, made)) session.setState({ drawing: startDrawing(drawing.kind) });
+  else if (finish(desk, drawing.kind, made)) {
+    session.setState({ drawing: startDrawing(drawing.kind), ...(made.isClosed && { tool: 'select' }) });
+  }
 }
 
 /** Takes up the pencil: the plan comes to the front. */

@@ -1,12 +1,13 @@
 /** Walls by keys, by figures, and by a press in their elevation. */
 import type { ObjectRef } from '../../render/contract';
 import { frameFromPose, localFromWorld } from '../../scene/geometry/frames';
-import type { Point2, Point3 } from '../../scene/schema';
+import type { Aim, Point2, Point3 } from '../../scene/schema';
 import type { App } from '../app';
 import { travelNote } from '../sheets/travelNote';
 import { notify, wallPartOf } from '../stores/session';
 import { nudgeDelta, type ArrowKey } from '../tools/nudge';
-import { nudgeWall } from '../tools/wallMoves';
+import { stretchOf } from '../tools/draw/drawing';
+import { nudgeWall, wallFrom, wallTo } from '../tools/wallMoves';
 import { endsOf, type WallChange } from '../tools/walls';
 import { unitsOf } from '../words/format';
 import { putOpeningAt } from './drafting';
@@ -16,6 +17,31 @@ type Desk = Pick<App, 'session' | 'document' | 'actions'>;
 /** Does a change of a wall as one step. @returns why not, or null */
 export const carryOutWall = (desk: Desk, change: WallChange): string | null =>
   change.ok ? desk.actions.run(change.command) : change.why;
+
+type Alone<Value> = (value: Value) => string | null;
+/** A typed place of a wall's lower left corner: joined walls go along. `alone` does what touches no corner on the plan. */
+export function placeWall(desk: Desk, id: string, positionM: Point3, alone: Alone<Point3>): string | null {
+  const scene = desk.document.getState().history.present;
+  const surface = scene.surfaces[id];
+  const ends = surface && endsOf(surface);
+  const [x, y] = surface?.pose.positionM ?? [0, 0];
+  const [dx, dy] = [positionM[0] - x, positionM[1] - y];
+  if (!ends || (dx === 0 && dy === 0)) return alone(positionM);
+  const left: Point2 = [ends.left[0] + dx, ends.left[1] + dy];
+  return carryOutWall(desk, wallFrom(scene, id, left, desk.session.getState().areWallsJoined));
+}
+
+/** A typed pan of a wall turns it about its left corner: joined walls go along. A tilt or a roll is its own. */
+export function turnWall(desk: Desk, id: string, aim: Aim, alone: Alone<Aim>): string | null {
+  const scene = desk.document.getState().history.present;
+  const ends = scene.surfaces[id] && endsOf(scene.surfaces[id]);
+  const isPan = !('atM' in aim) && aim.tiltDeg === 0 && (aim.rollDeg ?? 0) === 0;
+  if (!ends || !isPan) return alone(aim);
+  const { lengthM } = stretchOf(ends.left, ends.right);
+  // Seen from its lit side a wall runs to the right a quarter turn before the way it looks.
+  const bearing = { lengthM, bearingDeg: aim.panDeg - 90 };
+  return carryOutWall(desk, wallTo(scene, id, 'left', bearing, desk.session.getState().areWallsJoined));
+}
 
 /** The words and the place of a note. */
 export interface WallNote {

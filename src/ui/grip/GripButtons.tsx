@@ -1,10 +1,11 @@
 import { Button } from 'react-aria-components';
 import { useStore } from 'zustand';
 import type { ObjectRef } from '../../render/contract';
+import type { Modifier } from '../../scene/schema';
 import { nameMatches } from '../../scene/kit/own';
 import { GRIP_HELPERS } from '../../sim/grip/gripRequest';
 import { useApp, useDocument, useSession } from '../app';
-import { sourceOf } from '../tools/things';
+import { modifierOf, sourceOf } from '../tools/things';
 import type { GripMade } from './gripStore';
 import { ADJUST_WORDS, FOR_WORDS, HELPER_WORDS, SHORT_WORDS } from './helperWords';
 import { adjustGrip, lampForHelper, madeOf, openGrip } from './opening';
@@ -18,6 +19,14 @@ export function useMade(ref: ObjectRef | null): readonly GripMade[] {
   return ref === null ? [] : madeOf(state, scene, setupId, ref);
 }
 
+/** A flag or a mirror as a helper names it. What it was asked for cannot be read off its place, as it can for nets. */
+const isLostRig = (piece: Modifier | undefined): boolean =>
+  piece !== undefined &&
+  /^(Flag|Mirror)( \d+)?$/.test(piece.name) &&
+  (piece.material.kind === 'opaque' || piece.material.kind === 'mirror');
+const LOST_WORDS =
+  'Put by hand, or by a helper in another browser: there are no figures to adjust. Move it here, or set it up anew from its lamp.';
+
 /** On a chosen lamp: its grip helpers, and those to adjust; on a piece that one has placed: that one. */
 export function GripButtons({ thing }: { readonly thing: ObjectRef }) {
   const app = useApp();
@@ -26,7 +35,10 @@ export function GripButtons({ thing }: { readonly thing: ObjectRef }) {
   const isLamp = useDocument(
     (state) => thing.kind === 'source' && sourceOf(state.history.present, setupId, thing.id)?.type === 'lamp',
   );
-  if (!isLamp && made.length === 0) return null;
+  const isLost = useDocument(
+    ({ history }) => thing.kind === 'modifier' && isLostRig(modifierOf(history.present, setupId, thing.id)),
+  );
+  if (!isLamp && made.length === 0) return isLost ? <p className="wide quiet">{LOST_WORDS}</p> : null;
   return (
     <div className="grip-buttons" role="group" aria-label="Grip helpers">
       <div className="buttons">

@@ -1,4 +1,4 @@
-/** Which grip helper stands open, and what helpers have placed in this page: kept so that it can be adjusted again. */
+/** Which grip helper stands open, and what helpers have placed in this browser: kept so that it can be adjusted again. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Lamp, Modifier, SceneDocument, Setup } from '../../scene/schema';
 import type { GripHelper, GripRequest } from '../../sim/grip/gripRequest';
@@ -30,7 +30,9 @@ export interface GripState {
 }
 export type GripStore = StoreApi<GripState>;
 
-export const createGripStore = (): GripStore => createStore<GripState>()(() => ({ open: null, made: [] }));
+/** @param made what was placed before the page was loaded */
+export const createGripStore = (made: readonly GripMade[] = []): GripStore =>
+  createStore<GripState>()(() => ({ open: null, made }));
 
 const lampOf = (setup: Setup | undefined, lampId: string): Lamp | undefined => {
   const source = setup?.sources[lampId];

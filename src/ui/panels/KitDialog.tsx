@@ -214,52 +214,60 @@ function Kit({ onClose }: { readonly onClose: () => void }) {
           <Input className="words" autoComplete="off" />
         </span>
       </TextField>
-      <h3>Own lamps</h3>
-      {own.length === 0 && (
-        <p className="quiet">None by these words. Keep one from a file, from its data sheet, or by your meter.</p>
-      )}
-      <ul aria-label="Own lamps">
-        {own.map(([id, entry]) => (
-          <OwnRow
-            key={id}
-            id={id}
-            entry={entry}
-            units={units}
-            onPlace={() => place(entry, id)}
-            onTake={() => take(entry, id)}
-          />
-        ))}
-      </ul>
-      <div className="kit-new">
-        <Button className="button" onPress={() => actions.pickKitFile(null)}>
-          New lamp from a photometric file
-        </Button>
-        <Button className="button" onPress={() => keep(METERED_LAMP)}>
-          New lamp from meter readings
-        </Button>
-        {chosen?.type === 'lamp' && (
-          <Button className="button" onPress={() => keep(entryFromLamp(chosen, chosen.unit ?? chosen.name))}>
-            Keep {chosen.name} as own lamp ({BASIS_WORDS[basisOf(chosen)]})
-          </Button>
-        )}
+      <div className="kit-shelves">
+        <section>
+          <h3>Own lamps</h3>
+          {own.length === 0 && (
+            <p className="quiet">None by these words. Keep one from a file, from its data sheet, or by your meter.</p>
+          )}
+          <ul aria-label="Own lamps">
+            {own.map(([id, entry]) => (
+              <OwnRow
+                key={id}
+                id={id}
+                entry={entry}
+                units={units}
+                onPlace={() => place(entry, id)}
+                onTake={() => take(entry, id)}
+              />
+            ))}
+          </ul>
+          <div className="kit-new">
+            <Button className="button" onPress={() => actions.pickKitFile(null)}>
+              New lamp from a photometric file
+            </Button>
+            <Button className="button" onPress={() => keep(METERED_LAMP)}>
+              New lamp from meter readings
+            </Button>
+            {chosen?.type === 'lamp' && (
+              <Button className="button" onPress={() => keep(entryFromLamp(chosen, chosen.unit ?? chosen.name))}>
+                Keep {chosen.name} as own lamp ({BASIS_WORDS[basisOf(chosen)]})
+              </Button>
+            )}
+          </div>
+          <FromSheet units={units} onKeep={(figures) => keep(entryFromSheet(figures))} />
+        </section>
+        <section>
+          <h3>Typical classes</h3>
+          <p className="quiet">
+            Figures of the middle of a class, ± 1 stop. A file, a data sheet or your meter replaces them.
+          </p>
+          <ul aria-label="Typical classes">
+            {classes.map(({ id, entry, symbol }) => (
+              <EntryRow
+                key={id}
+                entry={entry}
+                units={units}
+                onPlace={() => place(entry, null, symbol)}
+                onTake={() => take(entry, null, symbol)}
+              />
+            ))}
+          </ul>
+        </section>
+        <section>
+          <GripKit search={search} onClose={onClose} />
+        </section>
       </div>
-      <FromSheet units={units} onKeep={(figures) => keep(entryFromSheet(figures))} />
-      <h3>Typical classes</h3>
-      <p className="quiet">
-        Figures of the middle of a class, ± 1 stop. A file, a data sheet or your meter replaces them.
-      </p>
-      <ul aria-label="Typical classes">
-        {classes.map(({ id, entry, symbol }) => (
-          <EntryRow
-            key={id}
-            entry={entry}
-            units={units}
-            onPlace={() => place(entry, null, symbol)}
-            onTake={() => take(entry, null, symbol)}
-          />
-        ))}
-      </ul>
-      <GripKit search={search} onClose={onClose} />
     </div>
   );
 }

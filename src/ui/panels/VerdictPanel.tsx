@@ -118,20 +118,38 @@ function JudgementFault() {
   );
 }
 
+function useHasLamp(): boolean {
+  const setupId = useSession((state) => state.setupId);
+  return useDocument((state) =>
+    Object.values(setupOf(state.shown, setupId)?.sources ?? {}).some(({ type }) => type === 'lamp'),
+  );
+}
+
 function NothingToJudge() {
   const { actions, session } = useApp();
   const hasFault = useResults((state) => state.checksFault !== null);
   const waiting = useResults((state) => state.checksRevision < 0);
+  const hasLamp = useHasLamp();
   if (hasFault) return null;
   if (waiting) return <p className="say">Working out the verdict.</p>;
   return (
     <>
-      <p className="say">No lamp plays the sun here.</p>
-      <p className="small">Select a lamp and turn on “Plays the sun on the wall shown”.</p>
+      <p className="say">{hasLamp ? 'No lamp plays the sun here.' : 'There is no lamp in this setup yet.'}</p>
+      <p className="small">
+        {hasLamp
+          ? 'Select a lamp and turn on “Plays the sun on the wall shown”.'
+          : 'The first one plays the sun on the wall shown, and the verdict stands here.'}
+      </p>
       <div className="buttons">
-        <Button className="button" onPress={() => actions.toFront('plan')}>
-          Show the plan
-        </Button>
+        {hasLamp ? (
+          <Button className="button" onPress={() => actions.toFront('plan')}>
+            Show the plan
+          </Button>
+        ) : (
+          <Button className="button" onPress={() => actions.place('lamp')}>
+            Place a lamp
+          </Button>
+        )}
         <Button className="button" onPress={() => session.setState({ isMakingSun: true })}>
           Make a sun here
         </Button>
@@ -181,7 +199,7 @@ export function VerdictTop() {
       </header>
       <JudgementFault />
       {check && <VerdictHead check={check} />}
-      {check && <VerdictSentence check={check} />}
+      {check ? <VerdictSentence check={check} /> : <NothingToJudge />}
     </div>
   );
 }
@@ -189,11 +207,12 @@ export function VerdictTop() {
 /** Why: the figures and what they are held against. */
 export function VerdictPanel() {
   const { checks, index, check } = useShownCheck();
+  if (!check) return null;
   return (
     <section className="card verdict" aria-labelledby="verdict-title" data-testid="verdict">
-      {check && <BestMend check={check} />}
+      <BestMend check={check} />
       <CheckChoice checks={checks} index={index} />
-      {check ? <CheckBody check={check} /> : <NothingToJudge />}
+      <CheckBody check={check} />
     </section>
   );
 }

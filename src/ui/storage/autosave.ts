@@ -2,12 +2,15 @@
 import { saveScene } from '../../scene/save';
 import type { DocumentStore } from '../stores/document';
 import type { SavingStore } from '../stores/saving';
+import type { GripStore } from '../grip/gripStore';
 import type { SceneStorage } from './sceneStore';
+import { rigsToStore } from './storedRigs';
 
 export const AUTOSAVE_MS = 250;
 
 export interface AutosaveParts {
   readonly document: DocumentStore;
+  readonly grip: GripStore;
   readonly saving: SavingStore;
   readonly storage: SceneStorage;
   readonly now: () => Date;
@@ -22,7 +25,7 @@ const whyOf = (thrown: unknown): string => {
 
 /** @returns `flush` writes at once what is waiting; `stop` ends the writing */
 export function startAutosave(parts: AutosaveParts): { flush: () => Promise<void>; stop: () => void } {
-  const { document, saving, storage, now, onFailure } = parts;
+  const { document, grip, saving, storage, now, onFailure } = parts;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let written = document.getState().history.present;
   let writing = Promise.resolve();
@@ -32,7 +35,8 @@ export function startAutosave(parts: AutosaveParts): { flush: () => Promise<void
     if (history.present === written && saving.getState().kind === 'saved') return;
     const at = now();
     try {
-      await storage.write({ text: saveScene(history.present), fileName, savedAt: at.toISOString() });
+      const rigs = rigsToStore(grip.getState().made, history.present);
+      await storage.write({ text: saveScene(history.present), fileName, savedAt: at.toISOString(), rigs });
       written = history.present;
       saving.setState({ kind: 'saved', at }, true);
     } catch (thrown) {

@@ -5,6 +5,8 @@ export interface StoredScene {
   readonly text: string;
   readonly fileName: string;
   readonly savedAt: string;
+  /** What grip helpers have placed in it: read with `rigsFromStore`. */
+  readonly rigs?: unknown;
 }
 interface SceneDatabase extends DBSchema {
   scenes: { key: string; value: StoredScene };

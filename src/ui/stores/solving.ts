@@ -12,6 +12,7 @@ import type { DocumentStore } from './document';
 import { NO_RESULTS, type ResultsStore, type SurfaceField } from './results';
 import type { ReadingPlace, SessionStore } from './session';
 import { createSceneToSolve } from './sceneToSolve';
+import { sharpColumns } from './gridColumns';
 import { elevationSurfaceId, planSurfaceId } from './shownPlaces';
 import { setupOf } from '../tools/things';
 import { isSameGrid } from './sameGrid';
@@ -78,7 +79,7 @@ const isOlder = (answer: SurfaceField, shown: SurfaceField | undefined): boolean
   shown !== undefined &&
   (answer.revision < shown.revision || (answer.revision === shown.revision && answer.rough && !shown.rough));
 
-function gridTask(wanted: Wanted, columns: number, floorColumns: number): GridTask {
+function gridTask(wanted: Wanted, columns: number, floorColumns: number, isSharp = false): GridTask {
   const asked = [
     { surfaceId: wanted.elevationId, columns },
     { surfaceId: wanted.floorId === wanted.elevationId ? null : wanted.floorId, columns: floorColumns },
@@ -86,7 +87,9 @@ function gridTask(wanted: Wanted, columns: number, floorColumns: number): GridTa
   const surfaces = asked.flatMap(({ surfaceId, columns: count }) => {
     const surface = surfaceId === null ? undefined : wanted.document.surfaces[surfaceId];
     if (surfaceId === null || !surface) return [];
-    return [{ surfaceId, columns: count, rows: rowsForSquareCells(boundingBox(surface.shape), count) }];
+    const box = boundingBox(surface.shape);
+    const across = isSharp ? sharpColumns(wanted.document, box.widthM, count) : count;
+    return [{ surfaceId, columns: across, rows: rowsForSquareCells(box, across) }];
   });
   return { kind: 'grids', document: wanted.document, setupId: wanted.setupId, surfaces };
 }
@@ -156,7 +159,7 @@ export function startSolving(parts: SolvingParts): Solving {
   });
 
   async function sharply(): Promise<void> {
-    const task = gridTask(wanted, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS);
+    const task = gridTask(wanted, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS, true);
     const landed = land(await fieldSolver.run('sharp', revision(), task, onProgress), false);
     if (!landed || isStopped()) return;
     clearTimeout(lateTimer);
@@ -189,7 +192,7 @@ export function startSolving(parts: SolvingParts): Solving {
       results.setState({ twin: null });
       return;
     }
-    const task = gridTask({ ...wanted, document: scene }, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS);
+    const task = gridTask({ ...wanted, document: scene }, SHARP_COLUMNS, SHARP_FLOOR_COLUMNS, true);
     const judged = { kind: 'checks', document: scene, setupId: wanted.setupId } as const;
     const [grids, twinChecks] = await Promise.all([
       fieldSolver.run('twin', revision(), task),

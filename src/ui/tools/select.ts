@@ -4,6 +4,7 @@ import { frameFromPose } from '../../scene/geometry/frames';
 import { add, cross, dot, subtract, type Vec3 } from '../../scene/geometry/vector';
 import { aimEdit, moveEdit, shutterEdit, turnEdit, wrapDeg, type Edit, type TurnAxis } from './edits';
 import { NO_SNAP, snapAim, snapPlace } from './snap';
+import { offsetStep, snapLying, snapOffset } from './snapPlan';
 import { refsInFrame } from './chosen';
 import { dragCorner, dragWall } from './wallMoves';
 import { isCarriedWall, type WallPart } from './walls';
@@ -21,6 +22,7 @@ import {
 } from './tool';
 
 type Of<T, Name> = T extends { name: Name } ? T : never;
+type EditOf<Kind> = Extract<Edit, { kind: Kind }>;
 type On<Type> = Extract<ToolEvent, { type: Type }>;
 type Dragging = Of<ToolState, 'moving' | 'aiming' | 'turning' | 'cutting' | 'walling'>;
 
@@ -122,6 +124,8 @@ function moved(state: Dragging, deltaM: Vec3, isFree: boolean, sheet: ToolContex
   const { document, setupId, ref } = state;
   const edit = moveEdit(document, setupId, ref, deltaM, stepM(sheet.metresPerPixel()));
   const travel = { kind: 'moved', deltaM } as const;
+  if (edit?.kind === 'mark') return lying(state, edit, deltaM, isFree, sheet);
+  if (edit?.kind === 'figure') return stoodOff(state, edit, isFree, sheet);
   if (isFree || edit?.kind !== 'pose') return { edit, travel, snaps: [] };
   const { pose } = edit;
   const { offsetM, marks } = snapPlace(document, setupId, ref, pose.positionM, sheet);
@@ -131,6 +135,35 @@ function moved(state: Dragging, deltaM: Vec3, isFree: boolean, sheet: ToolContex
     travel: { kind: 'moved', deltaM: add(deltaM, offsetM) },
     snaps: marks,
   };
+}
+
+/** A mark or a picture, to where it comes to rest. */
+function lying(
+  { document, setupId, ref }: Dragging,
+  edit: EditOf<'mark'>,
+  deltaM: Vec3,
+  isFree: boolean,
+  sheet: ToolContext['sheet'],
+): DragResult {
+  const { offsetM, marks } = isFree ? NO_SNAP : snapLying(document, setupId, ref, edit.positionM, sheet);
+  const positionM = snappedPlace(edit.positionM, offsetM);
+  return { edit: { ...edit, positionM }, travel: { kind: 'moved', deltaM: add(deltaM, offsetM) }, snaps: marks };
+}
+
+/** The line of a dimension, across itself. */
+function stoodOff(
+  { document, setupId, ref }: Dragging,
+  edit: EditOf<'figure'>,
+  isFree: boolean,
+  sheet: ToolContext['sheet'],
+): DragResult {
+  if (!('offsetM' in edit.fields)) return { edit, travel: { kind: 'moved', deltaM: [0, 0, 0] }, snaps: [] };
+  const free = { offsetM: edit.fields.offsetM, marks: [] };
+  const { offsetM, marks } = isFree
+    ? free
+    : snapOffset(document, setupId, ref.id, free.offsetM, sheet.metresPerPixel());
+  const travel = { kind: 'moved', deltaM: offsetStep(document, setupId, ref.id, offsetM) } as const;
+  return { edit: { ...edit, fields: { offsetM } }, travel, snaps: marks };
 }
 
 function aimed(state: Dragging, deltaM: Vec3, isFree: boolean, sheet: ToolContext['sheet']): DragResult {

@@ -19,7 +19,7 @@ export interface Snapped {
 }
 export const NO_SNAP: Snapped = { offsetM: [0, 0, 0], marks: [] };
 
-interface Rest {
+export interface Rest {
   readonly atM: Vec3;
   readonly name: string;
 }
@@ -38,7 +38,7 @@ export function axesOf(sheet: Pick<ToolSheet, 'worldFromScreen'>, through: Vec3)
 }
 
 /** Things that others are set level with or put on: lamps, grip, windows, meters and the camera. */
-function restsOf(document: SceneDocument, setupId: string, without: ObjectRef | null): Rest[] {
+export function restsOf(document: SceneDocument, setupId: string, without: ObjectRef | null): Rest[] {
   const setup = setupOf(document, setupId);
   const openings = Object.entries(document.surfaces).flatMap(([surfaceId, surface]) =>
     Object.keys(surface.openings ?? {}).map((id): ObjectRef => ({ kind: 'opening', id, surfaceId })),
@@ -66,7 +66,7 @@ function nearest(rests: readonly Rest[], free: Vec3, axis: Vec3, reachM: number)
   return best;
 }
 
-function snapToRests(rests: readonly Rest[], free: Vec3, { right, up }: Axes, reachM: number): Snapped {
+export function snapToRests(rests: readonly Rest[], free: Vec3, { right, up }: Axes, reachM: number): Snapped {
   const whole = rests.find((rest) => {
     const off = subtract(rest.atM, free);
     return Math.hypot(dot(off, right), dot(off, up)) <= reachM;

@@ -4,9 +4,11 @@ import { cosDeg, frameFromPose, sinDeg } from '../../scene/geometry/frames';
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { Point2, SceneDocument } from '../../scene/schema';
 import { CORNER_REACH_PX, snapCorner, standingCorners } from './draw/drawSnap';
-import { endsOf, joinedTo, otherSide, SIDES, wallBetween, type Side, type WallChange, type WallPart } from './walls';
+import { wallBetween } from './wallsAlong';
+import { endsOf, joinedTo, otherSide, SIDES, type Side, type WallChange, type WallPart } from './walls';
+import { teesOn } from './wallTees';
 
-const UNKNOWN: WallChange = { ok: false, why: 'Only an upright rectangle has corners to move.' };
+const UNKNOWN: WallChange = { ok: false, why: 'Only an upright wall has corners to move.' };
 const round = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(6)) + 0;
 const ground = ([x, y]: Point2): Vec3 => [x, y, 0];
 /** A corner is drawn at most this far from the pointer, CSS pixels. */
@@ -21,7 +23,12 @@ export interface CarriedWall {
 
 /** The scene without what moves along: nothing snaps to itself. */
 function restingScene(scene: SceneDocument, id: string, corners: readonly Point2[]): SceneDocument {
-  const going = new Set([id, ...corners.flatMap((corner) => joinedTo(scene, id, corner).map((one) => one.id))]);
+  const own = scene.surfaces[id] && endsOf(scene.surfaces[id]);
+  const going = new Set([
+    id,
+    ...corners.flatMap((corner) => joinedTo(scene, id, corner).map((one) => one.id)),
+    ...(own && corners.length > 0 ? teesOn(scene, own) : []),
+  ]);
   const rest = Object.entries(scene.surfaces).filter(([otherId]) => !going.has(otherId));
   return { ...scene, surfaces: Object.fromEntries(rest) };
 }
@@ -123,6 +130,14 @@ export function nudgeWall(
   const [x, y] = ends[part];
   const to: Point2 = [Number((x + delta[0]).toFixed(6)), Number((y + delta[1]).toFixed(6))];
   return wallBetween(scene, id, { ...ends, [part]: to }, part, isJoined);
+}
+
+/** The whole wall so that its left corner comes to a typed place; what is joined to it goes along. */
+export function wallFrom(scene: SceneDocument, id: string, left: Point2, isJoined: boolean): WallChange {
+  const ends = scene.surfaces[id] && endsOf(scene.surfaces[id]);
+  if (!ends) return UNKNOWN;
+  const right: Point2 = [ends.right[0] + left[0] - ends.left[0], ends.right[1] + left[1] - ends.left[1]];
+  return wallBetween(scene, id, { left, right }, 'whole', isJoined);
 }
 
 /** One corner to a typed place. */

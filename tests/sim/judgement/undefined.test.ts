@@ -38,6 +38,13 @@ test('a lamp behind the wall lights nothing of it', () => {
   expect(check.drawing).toBeNull();
 });
 
+test('a name with a number stands alone in the sentence', () => {
+  const sentence = (name: string): string =>
+    judged({ source: isotropic([-1, 0, 2]), wall: { ...wallX0(-1, 1, 1, 3), name } }).sentence;
+  expect(sentence('Wall 1')).toBe('This lamp does not shine towards Wall 1.');
+  expect(sentence('Plaster wall')).toBe('This lamp does not shine towards the plaster wall.');
+});
+
 test('a wall between hides the lamp, and the sentence says so', () => {
   const { source, wall, surfaces } = sceneN();
   const shut = { ...surfaces!['window-wall']!, openings: {} };

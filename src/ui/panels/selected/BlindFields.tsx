@@ -1,3 +1,4 @@
+import type { Blind } from '../../../scene/geometry/blindSlats';
 import type { Opening } from '../../../scene/schema';
 import { ANGLE, type QuantityKind } from '../../fields/kinds';
 import { QuantityField } from '../../fields/QuantityField';
@@ -5,7 +6,6 @@ import { SwitchField } from '../../fields/SwitchField';
 import type { Edits } from './useEdits';
 
 type PanedWindow = NonNullable<Opening['window']>;
-type Blind = NonNullable<PanedWindow['blind']>;
 
 /** Slats as they are sold for rooms: common practice, no source. */
 const FIRST_BLIND: Blind = { pitchM: 0.045, slatWidthM: 0.05, tiltDeg: 30 };
@@ -14,12 +14,16 @@ function withoutBlind({ blind: _blind, ...rest }: PanedWindow): PanedWindow {
   return rest;
 }
 
+function withoutDepth({ depthM: _depth, ...rest }: Blind): Blind {
+  return rest;
+}
+
 interface Props {
   readonly window: PanedWindow;
   readonly fine: QuantityKind;
   readonly edits: Pick<Edits, 'patch' | 'patchLoud'>;
 }
-/** A slatted blind on a window: pitch, width and tilt of its slats. */
+/** A slatted blind on a window: pitch, width, tilt and depth of its slats. */
 export function BlindFields({ window, fine, edits }: Props) {
   const { blind } = window;
   const put = (change: Partial<Blind>): string | null =>
@@ -47,8 +51,19 @@ export function BlindFields({ window, fine, edits }: Props) {
             label="Slat tilt"
             value={blind.tiltDeg}
             kind={ANGLE}
-            hint="0 level"
+            hint="outer edges up; 0 level"
             onCommit={(tiltDeg) => put({ tiltDeg })}
+          />
+          <QuantityField
+            label="Blind depth"
+            value={blind.depthM ?? null}
+            kind={fine}
+            hint="behind the lit face; minus: in the room"
+            optional={{
+              word: 'half a slat',
+              onClear: () => edits.patch({ window: { ...window, blind: withoutDepth(blind) } }),
+            }}
+            onCommit={(depthM) => put({ depthM })}
           />
         </>
       )}

@@ -1,5 +1,7 @@
 import type { ObjectRef } from '../../../render/contract';
 import type { Meter, Opening, SceneDocument, Surface } from '../../../scene/schema';
+import { useApp } from '../../app';
+import { placeWall, turnWall } from '../../drafting/wallActs';
 import { fineLengthKind, illuminanceKind, lengthKind, numberKind, PERCENT } from '../../fields/kinds';
 import { PickField } from '../../fields/PickField';
 import { QuantityField } from '../../fields/QuantityField';
@@ -8,6 +10,7 @@ import { SwitchField } from '../../fields/SwitchField';
 import { WordsField } from '../../fields/WordsField';
 import type { Units } from '../../words/format';
 import { BlindFields } from './BlindFields';
+import { GlassFields } from './GlassFields';
 import { PlaceFields } from './PlaceFields';
 import { useEdits } from './useEdits';
 import { endsOf } from '../../tools/walls';
@@ -20,12 +23,22 @@ interface Common {
 }
 
 export function SurfaceFields({ thing, document, units, surface }: Common & { readonly surface: Surface }) {
+  const app = useApp();
   const edits = useEdits(thing);
   const { shape } = surface;
   return (
     <>
       <p className="wide quiet">Place of its lower left corner, seen from the lit side</p>
-      <PlaceFields document={document} pose={surface.pose} units={units} edits={edits} canTarget={false} />
+      <PlaceFields
+        document={document}
+        pose={surface.pose}
+        units={units}
+        edits={{
+          move: (positionM) => placeWall(app, thing.id, positionM, edits.move),
+          aim: (aim) => turnWall(app, thing.id, aim, edits.aim),
+        }}
+        canTarget={false}
+      />
       <WallFields id={thing.id} document={document} units={units} />
       <h3>Size and finish</h3>
       {shape.kind === 'rectangle' && (
@@ -64,12 +77,6 @@ type PanedWindow = NonNullable<Opening['window']>;
 function withoutFrame({ frameWidthM: _frame, ...rest }: PanedWindow): PanedWindow {
   return rest;
 }
-function withClearGlass(window: PanedWindow): PanedWindow {
-  if (!window.glass) return window;
-  const { transmittance: _share, ...glass } = window.glass;
-  return { ...window, glass };
-}
-
 export function OpeningFields({ thing, units, opening }: Common & { readonly opening: Opening }) {
   const edits = useEdits(thing);
   const length = lengthKind(units);
@@ -123,15 +130,7 @@ export function OpeningFields({ thing, units, opening }: Common & { readonly ope
             optional={{ word: 'no frame', onClear: () => edits.patch({ window: withoutFrame(window) }) }}
             onCommit={(frameWidthM) => edits.patch({ window: { ...window, frameWidthM } })}
           />
-          <QuantityField
-            label="Glass passes"
-            value={window.glass?.transmittance ?? null}
-            kind={PERCENT}
-            optional={{ word: 'all', onClear: () => edits.patch({ window: withClearGlass(window) }) }}
-            onCommit={(transmittance) =>
-              edits.patch({ window: { ...window, glass: { ...window.glass, transmittance } } })
-            }
-          />
+          <GlassFields window={window} fine={fine} edits={edits} />
           <BlindFields window={window} fine={fine} edits={edits} />
         </>
       )}
