@@ -74,10 +74,6 @@ export class FaceCover {
   isWoven(n: number): boolean {
     return this.hasWeaves && this.weaves[groupId[n]!] === 1;
   }
-  /** True where group `id` is woven. */
-  isWovenGroup(id: number): boolean {
-    return this.weaves[id] === 1;
-  }
 
   meetsWeave(): boolean {
     if (!this.hasWeaves) return false;

@@ -5,7 +5,7 @@
 import type { BlockerLayer, CompiledScene, CompiledSource } from './compiled';
 import type { Quality } from './quality';
 import { layersInLight } from './receivers';
-import type { ReceiverGrid } from './receiverTree';
+import type { ReceiverGrid } from './gridLight';
 import type { ReceiverPlane } from './edgeTable';
 
 /** 64 MB of layers. */

@@ -1,37 +1,15 @@
 /**
- * What stands between an emitter and the receivers of a plane: first for a whole cell of receivers, then for one.
- *
- * `narrow` sorts pieces for all receivers of a rectangle at once: out of the light, over the whole face, or over part of
- * it for some receiver. Only the last stay in the list that its smaller cells start from (Warnock's subdivision on the
- * receivers' side). `gather` does the same for one receiver and leaves the edges that cross the face it sees.
- * Everything is kept in flat arrays, so that the inner loops allocate nothing.
+ * What stands between an emitter and one receiver of a cell: `gather` sorts the pieces of the cell's list for the receiver
+ * and leaves the edges that cross the face it sees.
  */
 import type { Vec3 } from '../../scene/geometry/vector';
-import { bodyReach, ROW, SLACK, SOFT, TURNED, type EdgeTable } from './edgeTable';
-import type { EmitterFace } from './emitterFace';
 import { lines } from './clipping';
+import { ROW, TURNED, type EdgeTable } from './edgeTable';
+import type { EmitterFace } from './emitterFace';
 import { coefficient, DARK, FaceCover, lineFrom, lineTo } from './faceCover';
+import { PieceLists } from './pieceLists';
 
-/**
- * A half-shadow that is narrow against a cell bends the light strongly within it: values between receivers are
- * interpolated only where every half-shadow is at least so many times as wide as half the cell. Within a half-shadow
- * light is smooth; where one begins or ends in the cell it has a kink, which checks may miss.
- */
-const PENUMBRA_OVER_CELL = {
-  /** The half-shadow of a disc begins with the power 3/2 of the way into it, no kink. */
-  round: { within: 4, ending: 7 },
-  straight: { within: 5, ending: 12 },
-} as const;
-
-export class Occlusion {
-  readonly table: EdgeTable;
-  /** Receiver x, y on the plane; of a cell its centre. */
-  readonly at = new Float64Array(2);
-  /** Half width and height of a cell, m. */
-  readonly half = new Float64Array(2);
-  /** After `narrow`: some half-shadow is too narrow for the cell. */
-  sharp = false;
-
+export class Occlusion extends PieceLists {
   /** What `gather` found. */
   readonly cover: FaceCover;
   /** Gate parts that only the kernel can tell, because they are soft over the face. */
@@ -41,169 +19,17 @@ export class Occlusion {
   private rows: Float64Array;
   private turning: boolean;
   private readonly heldRows: Float64Array;
-  private readonly face: EmitterFace;
-  private readonly axis: Vec3;
-  private readonly radiusM: number;
-  private readonly groupTotal: number;
-  private readonly bits: Int32Array;
-  private readonly list: Int32Array;
-  private readonly covers: Float64Array;
-  private readonly settled: Int32Array;
-  private readonly settledCount: Int32Array;
-  private readonly from: Int32Array;
-  private readonly to: Int32Array;
-  private readonly marked: Uint8Array;
-  private readonly h = new Float64Array(2);
-  private readonly penumbra: { readonly within: number; readonly ending: number };
 
   /**
    * @param axis, radiusM the emitter's body, where its face turns with the receiver
    * @param levels        cells within cells that `narrow` may go down
    */
   constructor(table: EdgeTable, face: EmitterFace, axis: Vec3, radiusM: number, levels: number) {
-    this.table = table;
-    this.face = face;
-    this.axis = axis;
-    this.radiusM = radiusM;
+    super(table, face, axis, radiusM, levels);
     this.rows = table.edges;
     this.turning = table.turning;
     this.heldRows = new Float64Array(table.turning ? table.edges.length : 0);
-    this.penumbra = face.round ? PENUMBRA_OVER_CELL.round : PENUMBRA_OVER_CELL.straight;
-    const { groups } = table;
-    const pieces = table.pieceGroup.length;
-    const edges = table.ownsEdge.length;
-    this.groupTotal = groups.length;
-    this.bits = Int32Array.from(groups, (group) => group.bit);
-    this.list = new Int32Array(levels * (edges + 2 * pieces) + 2);
-    this.covers = new Float64Array(levels * groups.length);
-    this.settled = new Int32Array(levels * groups.length);
-    this.marked = new Uint8Array(groups.length);
-    this.settledCount = new Int32Array(levels);
-    this.from = new Int32Array(levels);
-    this.to = new Int32Array(levels);
-    this.cover = new FaceCover(groups);
-    this.listAll();
-  }
-
-  /** Level 0: every edge of every piece. */
-  private listAll(): void {
-    const { table, list } = this;
-    let at = 0;
-    for (let piece = 0; piece < table.pieceGroup.length; piece++) {
-      const first = table.firstEdge[piece]!;
-      const end = table.firstEdge[piece + 1]!;
-      list[at++] = piece;
-      list[at++] = end - first;
-      for (let edge = first; edge < end; edge++) list[at++] = edge;
-    }
-    this.to[0] = at;
-    table.groups.forEach((group, id) => {
-      this.covers[id] = group.base;
-      if (table.pieceGroup.indexOf(id) < 0) this.settled[this.settledCount[0]!++] = id;
-    });
-  }
-
-  /** True where no piece covers part of the face from some receiver of the level's cell. */
-  isSettled(level: number): boolean {
-    return this.from[level] === this.to[level];
-  }
-
-  /**
-   * h at the middle of the face (or body) in h[0], its reach there in h[1]; at the present `at`. Where h is beyond
-   * `slack` and a bound of the reach, that bound stands for the reach of a round face.
-   */
-  private meetBody(edge: number, slack: number): void {
-    const { edges, turned } = this.table;
-    const { h, at } = this;
-    const x = at[0]!;
-    const y = at[1]!;
-    const i = edge * ROW;
-    const a = edges[i]! + edges[i + 1]! * x + edges[i + 2]! * y;
-    const b = edges[i + 3]! + edges[i + 4]! * x + edges[i + 5]! * y;
-    const c = edges[i + 6]! + edges[i + 7]! * x + edges[i + 8]! * y;
-    if (this.table.turning) {
-      const k = edge * TURNED;
-      h[0] = turned[k + 3]! + turned[k + 4]! * x + turned[k + 5]! * y;
-      h[1] = bodyReach(a, b, c, this.axis, this.radiusM) + turned[k + 6]!;
-      return;
-    }
-    const most = Math.abs(b) + Math.abs(c);
-    h[0] = a;
-    h[1] = this.face.round && Math.abs(a) <= most + slack ? Math.sqrt(b * b + c * c) : most;
-  }
-
-  /**
-   * Sorts the pieces of `level` for the cell about `at` and lists what is left at `level + 1`; sets `sharp`.
-   * @param roles bits of the groups that may darken the whole cell
-   * @returns false where the cell is dark whatever the receiver
-   */
-  narrow(level: number, roles: number): boolean {
-    const { table, list, covers, h, half, marked, groupTotal } = this;
-    const into = (level + 1) * groupTotal;
-    for (let id = 0; id < groupTotal; id++) {
-      covers[into + id] = covers[level * groupTotal + id]!;
-      marked[id] = 0;
-    }
-    this.sharp = false;
-    let write = this.to[level]!;
-    this.from[level + 1] = write;
-    let read = this.from[level]!;
-    const end = this.to[level]!;
-    while (read < end) {
-      const piece = list[read]!;
-      const stop = read + 2 + list[read + 1]!;
-      const head = write;
-      write += 2;
-      let outside = false;
-      for (let k = read + 2; k < stop; k++) {
-        const edge = list[k]!;
-        const slack = table.slack[edge * SLACK]! * half[0]! + table.slack[edge * SLACK + 1]! * half[1]!;
-        this.meetBody(edge, slack);
-        const reach = h[1]! + slack;
-        if (h[0]! < -reach) {
-          outside = true;
-          break;
-        }
-        if (h[0]! <= reach) {
-          list[write++] = edge;
-          const within = Math.abs(h[0]!) + slack <= h[1]!;
-          const least = within ? this.penumbra.within : this.penumbra.ending;
-          if (h[1]! + this.softness(edge) < least * slack) this.sharp = true;
-        }
-      }
-      read = stop;
-      if (outside) write = head;
-      else if (write === head + 2) {
-        write = head;
-        covers[into + table.pieceGroup[piece]!]! += table.coefficients[piece]!;
-      } else {
-        list[head] = piece;
-        list[head + 1] = write - head - 2;
-        marked[table.pieceGroup[piece]!] = 1;
-      }
-    }
-    this.to[level + 1] = write;
-    return this.settle(level + 1, roles);
-  }
-
-  private softness(edge: number): number {
-    const { soft } = this.table;
-    const i = edge * SOFT;
-    return soft[i]! + soft[i + 1]! * this.at[0]! + soft[i + 2]! * this.at[1]!;
-  }
-
-  /** Lists the groups that have no piece left but still do something; false where one of them is opaque. */
-  private settle(level: number, roles: number): boolean {
-    const { groupTotal, covers, marked, settled } = this;
-    let count = 0;
-    for (let id = 0; id < groupTotal; id++) {
-      if (marked[id] === 1) continue;
-      const cover = covers[level * groupTotal + id]!;
-      if (cover < DARK && !this.cover.isWovenGroup(id) && (this.bits[id]! & roles) !== 0) return false;
-      if (Math.abs(cover - 1) > DARK) settled[level * groupTotal + count++] = id;
-    }
-    this.settledCount[level] = count;
-    return true;
+    this.cover = new FaceCover(table.groups);
   }
 
   /**
@@ -305,6 +131,38 @@ export class Occlusion {
   release(): void {
     this.rows = this.table.edges;
     this.turning = this.table.turning;
+  }
+
+  /** Share of a point source's light that comes to the receiver `at`, from the list of the cell at `level`; not past weaves. */
+  pointShare(level: number, roles: number): number {
+    const { list, groupTotal, covers, bits, table, at } = this;
+    let passed = this.shareAt(level, roles)!;
+    let read = this.from[level]!;
+    const end = this.to[level]!;
+    while (read < end) {
+      const id = table.pieceGroup[list[read]!]!;
+      let left = covers[level * groupTotal + id]!;
+      do {
+        const stop = read + 2 + list[read + 1]!;
+        if (this.isInside(read + 2, stop, at[0]!, at[1]!)) left += table.coefficients[list[read]!]!;
+        read = stop;
+      } while (read < end && table.pieceGroup[list[read]!] === id);
+      if ((bits[id]! & roles) === 0) continue;
+      if (left < DARK) return 0;
+      passed *= left;
+    }
+    return passed;
+  }
+
+  /** Whether a point source at its place is seen within all the edges listed. */
+  private isInside(from: number, stop: number, x: number, y: number): boolean {
+    const { list, rows, table } = this;
+    for (let k = from; k < stop; k++) {
+      const i = list[k]! * ROW;
+      const h0 = rows[i]! + rows[i + 1]! * x + rows[i + 2]! * y;
+      if (h0 < 0 || (h0 === 0 && table.ownsEdge[list[k]!] === 0)) return false;
+    }
+    return true;
   }
 
   private crossFixed(from: number, stop: number, first: number): number {

@@ -1,0 +1,145 @@
+/** The light of one source at any place of a grid of receivers, and how near to it a fit has to come. */
+import type { BlockerLayer, CompiledSource } from './compiled';
+import type { ReceiverPlane } from './edgeTable';
+import type { Occlusion } from './occlusion';
+import type { Quality } from './quality';
+import { ALL_THINGS, ReceiverLight } from './receiverLight';
+
+/** Receivers a side from which the peak is taken. */
+const PEAK_PROBES = 8;
+/** Which light a tree sums: past things of which roles, and with or without a projection spot's gate. */
+export interface LightAsked {
+  /** Bits of the roles that count (ROLE_BITS). */
+  readonly things: number;
+  readonly mode: 'full' | 'bare';
+}
+export const ALL_LIGHT: LightAsked = { things: ALL_THINGS, mode: 'full' };
+
+/** Where the receivers of a grid lie on the plane: the first one's centre and the steps between them, m. */
+export interface ReceiverGrid {
+  readonly firstX: number;
+  readonly firstY: number;
+  readonly stepX: number;
+  readonly stepY: number;
+  readonly columns: number;
+  readonly rows: number;
+}
+
+export class GridLight {
+  readonly light: ReceiverLight;
+  readonly occlusion: Occlusion;
+  readonly grid: ReceiverGrid;
+  /** Bits of the parts of a projection spot's gate, where they count. */
+  readonly gateBits: number;
+  readonly isPoint: boolean;
+  private readonly asked: LightAsked;
+  private readonly relativeTolerance: number;
+  private absoluteTolerance = 0;
+
+  /** @param levels cells within cells that will be asked for */
+  constructor(
+    source: CompiledSource,
+    layers: readonly BlockerLayer[],
+    plane: ReceiverPlane,
+    quality: Quality,
+    grid: ReceiverGrid,
+    asked: LightAsked,
+    levels: number,
+  ) {
+    this.light = new ReceiverLight(source, layers, plane, quality, levels);
+    this.occlusion = this.light.occlusion;
+    this.grid = grid;
+    this.asked = asked;
+    this.gateBits = asked.mode === 'full' ? this.light.gateBits : 0;
+    this.isPoint = source.shape.kind === 'point' && this.gateBits === 0;
+    this.relativeTolerance = quality.interpolation;
+  }
+
+  /** Fits are held to this grid's own peak from now on. */
+  meetPeak(): void {
+    this.absoluteTolerance = this.relativeTolerance * this.shadedPeakLx();
+  }
+
+  /**
+   * Largest illuminance of a few receivers spread over the grid, lx. What stands in the way counts: a residual that is
+   * small against the open light is not small where little of it arrives. A patch that all of them miss is held to the
+   * relative tolerance alone.
+   */
+  private shadedPeakLx(): number {
+    const { columns, rows } = this.grid;
+    let peak = 0;
+    for (let j = 0; j < PEAK_PROBES; j++) {
+      for (let i = 0; i < PEAK_PROBES; i++) {
+        const value = this.readAt(((i + 0.5) / PEAK_PROBES) * columns - 0.5, ((j + 0.5) / PEAK_PROBES) * rows - 0.5, 0);
+        peak = Math.max(peak, value);
+      }
+    }
+    return peak;
+  }
+
+  /** Takes a place of the grid, in columns and rows (fractions allowed), as the present receiver. */
+  moveTo(column: number, row: number): void {
+    const { grid, occlusion } = this;
+    occlusion.at[0] = grid.firstX + column * grid.stepX;
+    occlusion.at[1] = grid.firstY + row * grid.stepY;
+  }
+
+  /** Takes a cell as the present one, its middle as the present receiver. */
+  moveToCell(column: number, row: number, columns: number, rows: number): void {
+    const { grid, occlusion } = this;
+    this.moveTo(column + (columns - 1) / 2, row + (rows - 1) / 2);
+    occlusion.half[0] = ((columns - 1) / 2) * grid.stepX;
+    occlusion.half[1] = ((rows - 1) / 2) * grid.stepY;
+  }
+
+  /** Illuminance of the present receiver, from the list of `level`. */
+  valueAt(level: number): number {
+    const { light } = this;
+    if (!light.place()) return 0;
+    light.integrate(level, this.asked.things, this.asked.mode);
+    const value = light.integral.total[0]!;
+    return value > 0 ? value : 0;
+  }
+
+  readAt(column: number, row: number, level: number): number {
+    this.moveTo(column, row);
+    return this.valueAt(level);
+  }
+
+  /** What the list of `level`, which has no pieces, lets through of the open light; null where that is no constant. */
+  shareAt(level: number): number | null {
+    return this.gateBits === 0 ? this.occlusion.shareAt(level, this.asked.things) : null;
+  }
+
+  /** Share of a point source's open light that comes to the present receiver, from the list of `level`. */
+  pointShare(level: number): number {
+    const { light, occlusion, asked } = this;
+    if (!occlusion.hasWeaves) return occlusion.pointShare(level, asked.things);
+    if (!light.place()) return 0;
+    light.integrate(level, asked.things, 'area');
+    return light.integral.total[0]!;
+  }
+
+  /** Whether the receivers of the present cell lie before the lamp's face and before its mirror. */
+  reach(): 'all' | 'some' | 'none' {
+    const { fronts } = this.light;
+    const { at, half } = this.occlusion;
+    let reached: 'all' | 'some' = 'all';
+    for (let i = 0; i < fronts.length; i++) {
+      const [c, cx, cy] = fronts[i]!;
+      const middle = c + cx * at[0]! + cy * at[1]!;
+      const slack = Math.abs(cx) * half[0]! + Math.abs(cy) * half[1]!;
+      if (middle + slack <= 0) return 'none';
+      if (middle - slack <= 0) reached = 'some';
+    }
+    return reached;
+  }
+
+  /**
+   * Whether a value may stand for an exact one.
+   * @param strict share of the tolerance that may be used
+   */
+  isClose(value: number, exact: number, strict: number): boolean {
+    return Math.abs(value - exact) <= strict * (this.absoluteTolerance + this.relativeTolerance * exact);
+  }
+}
