@@ -356,7 +356,8 @@ describe('a lamp dragged', () => {
     expect(few.made).toBeGreaterThan(0);
     if (kind === 'plan') {
       expect(many.all).toBeGreaterThan(1500);
-      expect(many.made).toBeLessThan(95);
+      // What moved, and the marks and meters, which are few. The place before the drag is not among them.
+      expect(many.made).toBeLessThanOrEqual(90);
     }
     expect(many.made).toBeLessThanOrEqual(few.made + 4);
   });

@@ -101,6 +101,7 @@ describe('maps', () => {
       dark(),
       { ...grid('north-wall', 1), widthM: 6 },
       { ...grid('north-wall', 1), mask: new Uint8Array([0]) },
+      grid('north-wall', 1),
       { ...grid('north-wall', 1), layers: [layer(1)] },
       { ...grid('north-wall', 1), layers: [layer(2)] },
       { ...grid('north-wall', 1), layers: [{ ...layer(2), sourceId: 'l2' }] },

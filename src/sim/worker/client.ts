@@ -15,6 +15,8 @@ import {
 /** What the client needs of a Worker; tests hand in a fake. */
 export interface SolverEndpoint {
   postMessage(message: ToWorker): void;
+  /** From here on scenes are sent whole again, for an endpoint that leaves out what it has sent. */
+  forgetSent?(): void;
   terminate(): void;
   onmessage: ((event: { readonly data: FromWorker }) => void) | null;
   onerror: ((event: { readonly message?: string }) => void) | null;
@@ -53,6 +55,7 @@ export interface SolverClient {
 interface Pending {
   readonly jobId: number;
   readonly channel: Channel;
+  readonly message: ToWorker;
   readonly onProgress: ((progress: JobProgress) => void) | undefined;
   readonly settle: (outcome: Settled<never>) => void;
 }
@@ -107,6 +110,10 @@ export function createSolverClient(spawn: () => SolverEndpoint, options: ClientO
       case 'cancelled':
         close(job.channel, { status: 'cancelled' });
         return;
+      case 'missing':
+        endpoint?.forgetSent?.();
+        endpoint?.postMessage(job.message);
+        return;
       case 'failed':
         close(job.channel, { status: 'failed', fault: message.fault });
     }
@@ -137,10 +144,11 @@ export function createSolverClient(spawn: () => SolverEndpoint, options: ClientO
           closeAll({ status: 'cancelled' });
         }
         const jobId = (lastJobId += 1);
-        pending.set(channel, { jobId, channel, onProgress, settle: resolve });
+        const message = { type: 'start', jobId, revision, channel, task } as const;
+        pending.set(channel, { jobId, channel, message, onProgress, settle: resolve });
         try {
           // The worker drops the channel's earlier job by itself when the newer one arrives.
-          (endpoint ?? connect()).postMessage({ type: 'start', jobId, revision, channel, task });
+          (endpoint ?? connect()).postMessage(message);
         } catch (thrown) {
           crash({ name: 'WorkerError', message: thrown instanceof Error ? thrown.message : String(thrown) });
         }

@@ -52,12 +52,15 @@ class Remembered {
 
 const isPart = (value: unknown): value is object => typeof value === 'object' && value !== null;
 
-/** @returns the sender's side for one worker: turns each message into one that says nothing twice */
-export function createPacker(): (message: ToWorker) => PackedToWorker {
+/**
+ * @param firstId number before that of the first part
+ * @returns the sender's side for one worker: turns each message into one that says nothing twice
+ */
+export function createPacker(firstId = 0): (message: ToWorker) => PackedToWorker {
   const ids = new Map<object, number>();
   const byId = new Map<number, object>();
   const remembered = new Remembered();
-  let lastId = 0;
+  let lastId = firstId;
 
   const numbered = (part: object): number => {
     lastId += 1;
@@ -102,16 +105,18 @@ export function createPacker(): (message: ToWorker) => PackedToWorker {
   };
 }
 
+class PartMissing extends Error {}
+
 /**
- * @returns the worker's side: gives back what was packed, with the same object for the same part
- * @throws {Error} for a part that was never sent
+ * @returns the worker's side: gives back what was packed, with the same object for the same part; null where a part has
+ *   not arrived
  */
-export function createUnpacker(): (message: PackedToWorker) => ToWorker {
+export function createUnpacker(): (message: PackedToWorker) => ToWorker | null {
   const parts = new Map<number, unknown>();
   const remembered = new Remembered();
 
   const part = (id: number): unknown => {
-    if (!parts.has(id)) throw new Error(`part ${id} of the scene has not arrived`);
+    if (!parts.has(id)) throw new PartMissing();
     return parts.get(id);
   };
   const unpack = (packed: PackedDocument): SceneDocument => {
@@ -130,14 +135,28 @@ export function createUnpacker(): (message: PackedToWorker) => ToWorker {
   return (message) => {
     if (!('packed' in message)) return message;
     const { packed, ...rest } = message;
-    return { ...rest, task: { ...packed, document: unpack(packed.document) } as Task };
+    try {
+      return { ...rest, task: { ...packed, document: unpack(packed.document) } as Task };
+    } catch (thrown) {
+      if (thrown instanceof PartMissing) return null;
+      throw thrown;
+    }
   };
 }
 
+/** More numbers than a worker is ever given. */
+const ROUND = 2 ** 32;
+
 /** A worker that scenes go to in parts; at its other end `createUnpacker` puts them together. */
 export function withPacking(worker: SolverEndpoint): SolverEndpoint {
-  const pack = createPacker();
+  let pack = createPacker();
+  let rounds = 0;
   const post = worker.postMessage.bind(worker) as (message: PackedToWorker) => void;
   worker.postMessage = (message) => post(pack(message));
+  worker.forgetSent = () => {
+    // Numbers go on from where no number has been.
+    rounds += 1;
+    pack = createPacker(rounds * ROUND);
+  };
   return worker;
 }

@@ -137,6 +137,8 @@ export type FromWorker =
       readonly result: TaskResults[Task['kind']];
     }
   | { readonly type: 'cancelled'; readonly jobId: number }
+  /** Parts of the job's scene have not arrived: it has to be sent whole. */
+  | { readonly type: 'missing'; readonly jobId: number }
   | { readonly type: 'failed'; readonly jobId: number; readonly fault: Fault };
 
 /** Any thrown value as a fault; never a stack trace. */

@@ -29,4 +29,8 @@ const receive = createJobLoop({
   },
 });
 const unpack = createUnpacker();
-scope.onmessage = (event) => receive(unpack(event.data));
+scope.onmessage = ({ data }) => {
+  const message = unpack(data);
+  if (message) receive(message);
+  else scope.postMessage({ type: 'missing', jobId: data.jobId }, []);
+};

@@ -2,7 +2,8 @@
 import { expect, test } from 'vitest';
 import { applyCommand, type Command } from '../../../src/scene/commands';
 import type { SceneDocument } from '../../../src/scene/schema';
-import { createPacker, createUnpacker, REMEMBERED_DOCUMENTS } from '../../../src/sim/worker/packing';
+import { createSolverClient, type SolverEndpoint } from '../../../src/sim/worker/client';
+import { createPacker, createUnpacker, REMEMBERED_DOCUMENTS, withPacking } from '../../../src/sim/worker/packing';
 import type { ToWorker } from '../../../src/sim/worker/protocol';
 import { largeScene } from '../../large/largeScene';
 
@@ -77,6 +78,40 @@ test('what was forgotten is sent again, on both sides alike', () => {
   expect(again.arrived).toEqual(start);
   expect(again.letters).toBeGreaterThan(0.3 * first.letters);
   expect(send(document).letters).toBeLessThan(300);
+});
+
+test('a scene whose parts were lost is asked for again and comes whole', async () => {
+  const unpack = createUnpacker();
+  const arrived: SceneDocument[] = [];
+  let isLost = false;
+  const worker: SolverEndpoint = {
+    postMessage(message) {
+      if (isLost) return;
+      const got = unpack(structuredClone(message));
+      if (got?.type === 'start' && got.task.kind === 'checks') arrived.push(got.task.document);
+      const { jobId } = message;
+      queueMicrotask(() =>
+        worker.onmessage?.({
+          data: got ? { type: 'done', jobId, revision: 1, result: [] } : { type: 'missing', jobId },
+        }),
+      );
+    },
+    terminate: () => undefined,
+    onmessage: null,
+    onerror: null,
+    onmessageerror: null,
+  };
+  const client = createSolverClient(() => withPacking(worker));
+  const start = largeScene(5);
+  const moved = wallAt(start, 0.2);
+  const run = (document: SceneDocument) => client.run('checks', 1, { kind: 'checks', document, setupId: 'a' });
+  await run(start);
+  isLost = true;
+  void run(moved);
+  isLost = false;
+  expect((await run(moved)).status).toBe('done');
+  expect((await run(lampAt(moved, 4))).status).toBe('done');
+  expect(arrived).toEqual([start, moved, lampAt(moved, 4)]);
 });
 
 test('what carries no scene goes as it is', () => {

@@ -1,4 +1,4 @@
-import { memo, useDeferredValue } from 'react';
+import { memo } from 'react';
 import type { ObjectRef } from '../../../render/contract';
 import type { Lamp, SceneDocument, Source, Sun } from '../../../scene/schema';
 import { useApp, useSession } from '../../app';
@@ -114,13 +114,11 @@ const LightFields = memo(function LightFields({ thing, lamp, webs, units }: Ligh
 
 function LampFields({ thing, document, units, lamp }: Omit<Props, 'source'> & { readonly lamp: Lamp }) {
   const edits = useEdits(thing);
-  // Another lamp is marked on the drawings first; its many other fields follow when they are made.
-  const hasRest = useDeferredValue(true, false);
   return (
     <>
       <PlaceFields document={document} pose={lamp.pose} units={units} edits={edits} heightLabel="Trim height" />
       <CommonFields thing={thing} document={document} source={lamp} />
-      {hasRest && <LightFields thing={thing} lamp={lamp} webs={document.webs} units={units} />}
+      <LightFields thing={thing} lamp={lamp} webs={document.webs} units={units} />
     </>
   );
 }
