@@ -66,7 +66,7 @@ export class CellFit {
     corners[2] = this.valueAt(-1, 1);
     if (isStraight && light.isClose((corners[1] + corners[2]) / 2, middle, strict)) {
       fitBentBilinear(corners, middle, coefficients);
-      if (this.holdsBesideMiddle(strict)) return this.holdsAtKinks(kind);
+      if (this.holdsBesideMiddle(-1, strict)) return this.holdsAtKinks(kind);
     }
     return kind !== 'smallest' && this.fitsQuadratic(middle, kind);
   }
@@ -83,20 +83,23 @@ export class CellFit {
     return kind === 'open' ? this.holdsAtAll(BLOCK_CHECKS, IN_BLOCK) : this.holdsAtKinks(kind);
   }
 
-  /** Checks a bilinear fit at a receiver on each of two sides, near their middles. */
-  private holdsBesideMiddle(strict: number): boolean {
+  /**
+   * Checks a bilinear fit at a receiver on each of two sides, near their middles.
+   * @param side -1 for the lower and the left side, 1 for the others
+   */
+  private holdsBesideMiddle(side: -1 | 1, strict: number): boolean {
     const { columns, rows } = this.cell;
-    const s = (2 * besideMiddle(columns)) / (columns - 1) - 1;
+    const s = 1 - (2 * besideMiddle(columns)) / (columns - 1);
     const t = 1 - (2 * besideMiddle(rows)) / (rows - 1);
-    return this.holdsAt(s, -1, strict) && this.holdsAt(-1, t, strict);
+    return this.holdsAt(side * s, side, strict) && this.holdsAt(side, -side * t, strict);
   }
 
-  /** Checks the fit where half-shadows begin in the cell, and in wider cells along its sides. */
+  /** Checks the fit where half-shadows begin in the cell, and along its sides. */
   private holdsAtKinks(kind: CellKind): boolean {
     const { kinks, kinkCount } = this.light.occlusion;
     if (kind === 'open' || kinkCount === 0) return true;
     for (let k = 0; k < kinkCount; k++) if (!this.holdsAt(kinks[2 * k]!, kinks[2 * k + 1]!, AT_KINK)) return false;
-    return kind === 'smallest' || this.holdsAtAll(SIDES, AT_KINK);
+    return kind === 'smallest' ? this.holdsBesideMiddle(1, IN_CELL) : this.holdsAtAll(SIDES, AT_KINK);
   }
 
   private holdsAtAll(places: readonly Place[], strict: number): boolean {

@@ -2,6 +2,7 @@
 import type { BlockerLayer, CompiledSource } from './compiled';
 import type { ReceiverPlane } from './edgeTable';
 import type { Occlusion } from './occlusion';
+import { featureRad } from './profile';
 import type { Quality } from './quality';
 import { ALL_THINGS, ReceiverLight } from './receiverLight';
 
@@ -32,6 +33,8 @@ export class GridLight {
   /** Bits of the parts of a projection spot's gate, where they count. */
   readonly gateBits: number;
   readonly isPoint: boolean;
+  /** Angle over which the source's light changes by most of itself. */
+  readonly featureRad: number;
   private readonly asked: LightAsked;
   private readonly relativeTolerance: number;
   private absoluteTolerance = 0;
@@ -52,6 +55,7 @@ export class GridLight {
     this.asked = asked;
     this.gateBits = asked.mode === 'full' ? this.light.gateBits : 0;
     this.isPoint = source.shape.kind === 'point' && this.gateBits === 0;
+    this.featureRad = featureRad(source.profile);
     this.relativeTolerance = quality.interpolation;
   }
 
@@ -133,6 +137,17 @@ export class GridLight {
       if (middle - slack <= 0) reached = 'some';
     }
     return reached;
+  }
+
+  /** Angle that half the present cell takes up at most, seen from the source. */
+  cellAngleRad(): number {
+    const { light, occlusion } = this;
+    if (light.atInfinity) return 0;
+    light.release();
+    if (!light.place()) return Infinity;
+    const half = Math.hypot(occlusion.half[0]!, occlusion.half[1]!);
+    const nearest = Math.hypot(...light.face.towards) - half;
+    return nearest > 0 ? Math.atan(half / nearest) : Infinity;
   }
 
   /**

@@ -57,7 +57,7 @@ export class OpenLight {
     const { gridLight } = this;
     if (block.columns <= 2 || block.rows <= 2) return false;
     gridLight.moveToCell(block.column, block.row, block.columns, block.rows);
-    if (gridLight.reach() !== 'all') return false;
+    if (gridLight.reach() !== 'all' || gridLight.cellAngleRad() > gridLight.featureRad) return false;
     const { openLevel } = gridLight.occlusion;
     gridLight.light.hold(openLevel);
     return this.cellFit.fits(block, openLevel, 'open', block.coefficients);

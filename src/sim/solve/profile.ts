@@ -1,5 +1,6 @@
 /** Relative intensity of a source against direction. */
 import { cellShare } from '../photometry/eggCrate';
+import { bendRad } from '../photometry/web/bend';
 import { valueTowards } from '../photometry/web/grid';
 import type { GatePattern } from '../photometry/gatePattern';
 import type { Profile } from './compiled';
@@ -64,6 +65,24 @@ export function splitScale(profile: Profile): number {
   if (profile.kind === 'beam') return Math.min(1, (3 * profile.halfBeamRad) / Math.max(2, profile.steepness));
   // Its kernel is that of an even face, but fitted, and its picture moves over the lens as well.
   return profile.kind === 'projection' ? 0.75 : 1;
+}
+
+/** Angle over which a lamp's light changes by most of itself, rad: what is looked at no closer may be missed altogether. */
+export function featureRad(profile: Profile): number {
+  switch (profile.kind) {
+    case 'beam':
+      return profile.halfBeamRad;
+    case 'web':
+      return bendRad(profile.grid);
+    case 'projection':
+      return profile.peaking > 0 ? fallToHalfRad(profile) : profile.halfFieldRad;
+    case 'crated':
+      return Math.atan(1 / profile.slope);
+    case 'cosine':
+      return 1 / Math.sqrt(Math.max(1, profile.exponent));
+    case 'flat':
+      return Infinity;
+  }
 }
 
 /** Powers of two that a beam's tail is followed down. */

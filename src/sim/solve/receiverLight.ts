@@ -47,7 +47,7 @@ export class ReceiverLight {
   /** Radius over half length of a tube: by so much of the angle the ends of its silhouette move, in half lengths. */
   private readonly endShare: number;
   private readonly isPoint: boolean;
-  private readonly atInfinity: boolean;
+  readonly atInfinity: boolean;
   private readonly allRound: boolean;
   private readonly edgeWidths: readonly number[];
   /** What receivers must lie before, each as a height c + cx x + cy y over a plane: where a flat lamp's light is out, an image's mirror. */
