@@ -2,7 +2,7 @@
 import { dot, type Vec3 } from '../scene/geometry/vector';
 import { localFromWorld, worldFromLocal } from '../scene/geometry/frames';
 import type { BeamFigure } from './beamGeometry';
-import { drawDimension, levelDimension, sunnyOpenings, uprightDimension } from './drawSheet';
+import { drawDimension, levelDimension, uprightDimension } from './drawSheet';
 import { aimPoint, drawAimHandle, drawTurnHandle, isSame, lampSymbolPx, screenTurn } from './drawThings';
 import { formatDegrees, formatLength, formatPan } from './format';
 import type { HitTarget } from './hitTest';
@@ -11,6 +11,7 @@ import { pathToScreen, toScreen, type SheetContext } from './picture';
 import type { LampThing, ModifierThing, SurfaceThing } from './sceneThings';
 import type { Sketch } from './sketch';
 import { lampSymbolKind } from './symbols';
+import { sunPlaces } from './sunPlaces';
 import type { CutWall } from './wallGeometry';
 
 const LAMP_WORDS = {
@@ -180,75 +181,6 @@ function labelRest(context: SheetContext, placer: LabelPlacer, isCrowd: boolean)
     });
   }
 }
-
-// --- sun ------------------------------------------------------------------------------------------------------
-
-export interface SunPlace {
-  readonly x: number;
-  readonly y: number;
-  readonly turn: number;
-  /** Source that the marker stands for; null for the story's sun. */
-  readonly id: string | null;
-  readonly label: string;
-}
-/** Distance along the rays and beside them, px, in order of liking. */
-const SUN_OUT = [
-  [110, 30],
-  [110, 60],
-  [80, 60],
-  [140, 60],
-  [110, 100],
-  [70, 90],
-  [140, 130],
-  [180, 60],
-] as const;
-const SUN_NEAR = [
-  [50, 24],
-  [50, 44],
-  [30, 40],
-] as const;
-const SUN_CLEAR_PX = 50;
-
-/** Where the markers of the sun stand on the plan: up-light of the window it shines in by, kept on the sheet. */
-export function sunPlaces(context: SheetContext): SunPlace[] {
-  const { things, state, camera } = context;
-  const clock = state.document.story?.clock;
-  const told = things.suns.map(({ id, sun, towards }) => ({
-    id,
-    towards,
-    label: `${sun.name} ${formatDegrees(sun.altitudeDeg)} up`,
-  }));
-  const story =
-    told.length === 0 && things.storySun
-      ? [{ id: null, towards: things.storySun.towards, label: clock ? `Sun, ${clock} story` : 'Story sun' }]
-      : [];
-  return [...told, ...story].flatMap(({ id, towards, label }) => {
-    const size = Math.hypot(towards[0], towards[1]);
-    if (size < 1e-3) return [];
-    const [ux, uy] = [towards[0] / size, -towards[1] / size];
-    const by = sunnyOpenings(context, towards)[0];
-    const anchor: Vec3 | null = by
-      ? worldFromLocal(by.thing.frame, [(by.opening.leftM + by.opening.rightM) / 2, by.opening.sillM])
-      : null;
-    const [ax, ay] = anchor ? toScreen(context, anchor) : [camera.widthPx / 2, camera.heightPx / 2];
-    const lamps = things.lamps.map((lamp) => toScreen(context, lamp.lamp.pose.positionM));
-    const grip = things.modifiers.map((one) => toScreen(context, one.frame.origin));
-    // A lamp's tag stands below it, if it can.
-    const tags = lamps.map(([lampX, lampY]) => [lampX + 46, lampY + 34] as const);
-    const crowd = [...lamps, ...grip, ...(context.isSmall ? [] : tags)];
-    // Beside the rays, so that the marker does not sit on its own lines, and clear of lamps and grip.
-    const places = (context.isSmall ? SUN_NEAR : SUN_OUT).flatMap(([out, aside]) =>
-      [1, -1].map((side) => ({ x: ax + ux * out - uy * aside * side, y: ay + uy * out + ux * aside * side })),
-    );
-    const free = places.filter(({ x, y }) => within(camera, x, y));
-    const isClear = (room: number) => (place: { x: number; y: number }) =>
-      crowd.every(([cx, cy]) => Math.hypot(place.x - cx, place.y - cy) > room);
-    const place = free.find(isClear(SUN_CLEAR_PX)) ?? free[0] ?? { x: 40, y: 44 };
-    return [{ ...place, turn: (Math.atan2(-ux, uy) * 180) / Math.PI, id, label }];
-  });
-}
-const within = (camera: { widthPx: number; heightPx: number }, x: number, y: number): boolean =>
-  x > 22 && y > 22 && x < camera.widthPx - 22 && y < camera.heightPx - 30;
 
 // --- dimensions and handles -----------------------------------------------------------------------------------
 
