@@ -1,5 +1,5 @@
 /** Relative intensity of a source against direction. */
-import { cellShare } from '../photometry/eggCrate';
+import { cellShare, cutOffRad } from '../photometry/eggCrate';
 import { bendRad } from '../photometry/web/bend';
 import { valueTowards } from '../photometry/web/grid';
 import type { GatePattern } from '../photometry/gatePattern';
@@ -67,21 +67,24 @@ export function splitScale(profile: Profile): number {
   return profile.kind === 'projection' ? 0.75 : 1;
 }
 
-/** Angle over which a lamp's light changes by most of itself, rad: what is looked at no closer may be missed altogether. */
+/**
+ * Angle over which what a lamp sends to a plane changes by most of itself, rad: what is looked at no closer may be missed
+ * altogether. An even lamp's light falls to an eighth at 60°, about a radian, by slant and distance alone.
+ */
 export function featureRad(profile: Profile): number {
   switch (profile.kind) {
-    case 'beam':
-      return profile.halfBeamRad;
-    case 'web':
-      return bendRad(profile.grid);
-    case 'projection':
-      return profile.peaking > 0 ? fallToHalfRad(profile) : profile.halfFieldRad;
-    case 'crated':
-      return Math.atan(1 / profile.slope);
+    case 'flat':
+      return 1;
     case 'cosine':
       return 1 / Math.sqrt(Math.max(1, profile.exponent));
-    case 'flat':
-      return Infinity;
+    case 'beam':
+      return Math.min(1, profile.halfBeamRad);
+    case 'web':
+      return Math.min(1, bendRad(profile.grid));
+    case 'crated':
+      return Math.min(cutOffRad(profile.slope), featureRad(profile.inner));
+    case 'projection':
+      return profile.peaking > 0 ? fallToHalfRad(profile) : profile.halfFieldRad;
   }
 }
 
