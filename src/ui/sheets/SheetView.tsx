@@ -14,6 +14,7 @@ import { IDLE, type ScreenPoint, type ToolEvent, type ToolResult, type ToolState
 import { chosenRefs } from '../tools/chosen';
 import { anchorOf, sameRef } from '../tools/things';
 import { formatPlace, unitsOf } from '../words/format';
+import { RestingFinger } from './restingFinger';
 import { travelNote } from './travelNote';
 import { mapSurfaceId, sheetState } from './sheetState';
 
@@ -23,8 +24,6 @@ const FINGER_LIFT_PX = 48;
 
 /** How far behind the drawings follow that nobody works in, ms. */
 const FOLLOW_MS = 200;
-/** How long a finger rests before the menu opens, ms. */
-const LONG_PRESS_MS = 550;
 /** How long the note of a nudge stays, ms. */
 const NOTE_MS = 2500;
 
@@ -47,7 +46,7 @@ class SheetDriver implements SheetHandle {
   private ghost: SheetState['ghost'] = null;
   private snaps: SheetState['snaps'] = [];
   private frameAround: SheetState['frame'] = null;
-  private pressTimer: ReturnType<typeof setTimeout> | undefined;
+  private readonly finger = new RestingFinger();
   private frame = 0;
   private slowTimer: ReturnType<typeof setTimeout> | undefined;
   private noteTimer: ReturnType<typeof setTimeout> | undefined;
@@ -126,7 +125,7 @@ class SheetDriver implements SheetHandle {
     cancelAnimationFrame(this.frame);
     clearTimeout(this.noteTimer);
     clearTimeout(this.slowTimer);
-    clearTimeout(this.pressTimer);
+    this.finger.end();
     for (const cleanup of this.cleanups) cleanup();
     this.sheet.destroy();
   }
@@ -178,7 +177,7 @@ class SheetDriver implements SheetHandle {
     const touch = event.pointerType === 'touch';
     const adds = event.shiftKey || this.app.session.getState().several;
     this.feed({ type: 'down', pointerId: event.pointerId, at: this.at(event), button: event.button, touch, adds });
-    if (touch) this.pressTimer = setTimeout(() => this.onLongPress(event), LONG_PRESS_MS);
+    if (touch) this.finger.begin(() => this.onLongPress(event));
   }
   /** A finger that rests opens the menu, as the second button does. */
   private onLongPress(event: PointerEvent): void {
@@ -282,7 +281,7 @@ class SheetDriver implements SheetHandle {
       : reduce(before, event, context);
     this.tool = result.state;
     if (this.kind === 'elevation' && putsOpenings(this.app) && before.name === 'pressed' && event.type === 'up') {
-      clearTimeout(this.pressTimer);
+      this.finger.end();
       return pressOnWall(this.app, this.sheet.surfacePointAt(event.at));
     }
     this.apply(result, event);
@@ -292,7 +291,7 @@ class SheetDriver implements SheetHandle {
   }
   private apply(result: ToolResult, event: ToolEvent): void {
     const { actions, session } = this.app;
-    if (this.tool.name !== 'pressed') clearTimeout(this.pressTimer);
+    if (this.tool.name !== 'pressed') this.finger.end();
     if (result.wallPart) session.setState({ wallPart: result.wallPart });
     if (result.select !== undefined) actions.select(result.select);
     if (result.toggle) actions.toggle(result.toggle);
