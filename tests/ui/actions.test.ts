@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { saveScene } from '../../src/scene/save';
 import { createActions } from '../../src/ui/actions';
 import { draw, startDraw } from '../../src/ui/drafting/drafting';
-import { placeWall, turnWall } from '../../src/ui/drafting/wallActs';
+import { placeWall, pressOnWall, turnWall } from '../../src/ui/drafting/wallActs';
 import { createDocumentStore } from '../../src/ui/stores/document';
 import { createSessionStore } from '../../src/ui/stores/session';
 import { asHalf, gradeOf } from '../../src/ui/panels/selected/ScrimFields';
@@ -101,5 +101,20 @@ describe('drawing', () => {
     expect(joined().kind === 'rectangle' && joined()).toMatchObject({ widthM: expect.closeTo(Math.hypot(3, 3), 8) });
     desk.actions.undo();
     expect(joined()).toMatchObject({ widthM: 6 });
+  });
+  test('of a window by a press on the wall: in an opening is no room, though the drawing may not show it yet', () => {
+    const desk = page();
+    startDraw(desk, 'window');
+    const count = () => Object.keys(desk.document.getState().shown.surfaces['north-wall']!.openings!).length;
+    const press = (eastM: number) => pressOnWall(desk, { surfaceId: 'north-wall', atM: [eastM, 5, 1.75] });
+    press(2.6);
+    expect(count()).toBe(1);
+    press(5);
+    expect(count()).toBe(2);
+    press(5);
+    expect(count()).toBe(2);
+    expect(desk.session.getState().notices.at(-1)?.lines).toEqual([
+      'Press on the wall, beside the openings that are there.',
+    ]);
   });
 });

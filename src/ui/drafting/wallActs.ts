@@ -1,7 +1,9 @@
 /** Walls by keys, by figures, and by a press in their elevation. */
 import type { ObjectRef } from '../../render/contract';
 import { frameFromPose, localFromWorld } from '../../scene/geometry/frames';
-import type { Aim, Point2, Point3 } from '../../scene/schema';
+import { openingRing } from '../../scene/invariants';
+import { sideOfRing } from '../../scene/outlines';
+import type { Aim, Point2, Point3, Surface } from '../../scene/schema';
 import type { App } from '../app';
 import { travelNote } from '../sheets/travelNote';
 import { notify, wallPartOf } from '../stores/session';
@@ -72,15 +74,19 @@ export function putsOpenings({ session }: Pick<Desk, 'session'>): boolean {
   return tool === 'draw' && (drawing.kind === 'window' || drawing.kind === 'door');
 }
 
+/** Whether a place on a wall lies in one of its openings: the drawing may not show the latest yet. */
+const isInOpening = ({ openings = {} }: Surface, place: Point2): boolean =>
+  Object.values(openings).some((opening) => sideOfRing(place, openingRing(opening)) !== 'outside');
+
 /** An opening where a wall was pressed in its elevation. */
 export function pressOnWall(desk: Desk, place: { readonly surfaceId: string; readonly atM: Point3 } | null): void {
   const { document, session } = desk;
   const { kind } = session.getState().drawing;
   const surface = place && document.getState().history.present.surfaces[place.surfaceId];
-  if (!place || !surface) {
+  const at = place && surface ? localFromWorld(frameFromPose(surface.pose), place.atM) : null;
+  if (!place || !surface || !at || isInOpening(surface, [at.right, at.up])) {
     const lines = ['Press on the wall, beside the openings that are there.'];
     return notify(session, { kind: 'caution', lines });
   }
-  const { right, up } = localFromWorld(frameFromPose(surface.pose), place.atM);
-  if (kind === 'window' || kind === 'door') putOpeningAt(desk, kind, place.surfaceId, right, up);
+  if (kind === 'window' || kind === 'door') putOpeningAt(desk, kind, place.surfaceId, at.right, at.up);
 }
