@@ -10,6 +10,13 @@ const entries = (page: Page): Promise<string[]> => page.getByRole('menuitem').al
 const entry = (page: Page, name: string) => page.getByRole('menuitem', { name, exact: true });
 const chosen = (page: Page): Promise<string[]> => page.locator('.things [aria-selected="true"] > span').allInnerTexts();
 
+/** Whether all of the menu lies on the screen. */
+async function isInView(page: Page): Promise<boolean> {
+  const { x, y, width, height } = (await page.getByRole('menu').boundingBox())!;
+  const screen = page.viewportSize()!;
+  return x >= 0 && y >= 0 && x + width <= screen.width && y + height <= screen.height;
+}
+
 describe('by finger', () => {
   let tablet: Visit;
   let tab: Page;
@@ -98,9 +105,30 @@ describe('by finger', () => {
     await touch(spots[1]!, 60);
     expect(await chosen(tab)).toEqual(['W3']);
   });
+
+  test('wherever on a drawing it rests, all of the menu is on the screen', async () => {
+    const box = (await tab.locator('#drawing-elevation').boundingBox())!;
+    for (const share of [0.05, 0.5, 0.95]) {
+      await touch({ x: box.x + box.width * share, y: box.y + box.height * 0.6 }, 800);
+      await entry(tab, 'Measure').waitFor();
+      expect(await isInView(tab), `${share}`).toBe(true);
+      await tab.keyboard.press('Escape');
+    }
+  });
 });
 
-describe('by mouse', () => {
+describe('by mouse and keys', () => {
+  test('by key, the menu of a lamp that stands beyond the rim of the drawing is on the screen', async () => {
+    const { page, faults, close } = await visit(opened.stage);
+    await choose(page, 'L1');
+    await page.locator('#drawing-elevation').focus();
+    await page.keyboard.press('Shift+F10');
+    await entry(page, 'Move by').waitFor();
+    expect(await isInView(page)).toBe(true);
+    expect(faults).toEqual([]);
+    await close();
+  });
+
   test('the menu offers to lock what is free and to unlock what is locked, never both', async () => {
     const { page, faults, close } = await visit(opened.stage);
     await toFront(page, 'plan');

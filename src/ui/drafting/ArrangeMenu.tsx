@@ -12,6 +12,9 @@ import { arrange, chosenNow, whereOf } from './arranging';
 import { ArrangeDialog, type Arrangement } from './ArrangeDialog';
 import { startDraw } from './drafting';
 
+/** From this width on the menu, in two columns, has room beside any point; on narrower screens it hangs below and is shifted in. */
+const ROOM_BESIDE_PX = 1024;
+
 /** Entries that ask for figures first. */
 const WITH_FIGURES: readonly { readonly id: Arrangement; readonly name: string }[] = [
   { id: 'move', name: 'Move by' },
@@ -109,7 +112,7 @@ export function ArrangeMenu() {
         className="popover arrange"
         triggerRef={anchor}
         isOpen={at !== null}
-        placement="right top"
+        placement={window.innerWidth < ROOM_BESIDE_PX ? 'bottom start' : 'right top'}
         onOpenChange={(isOpen) => !isOpen && session.setState({ menuAt: null })}
       >
         <Menu className="menu" autoFocus="first" aria-label={`Arrange: ${title}`} onAction={choose}>

@@ -194,14 +194,15 @@ class SheetDriver implements SheetHandle {
     if (object && !chosen.some((ref) => sameRef(ref, object))) actions.select(object);
     session.setState({ menuAt: { x: event.clientX, y: event.clientY } });
   }
-  /** The same by key, beside the chosen thing. */
+  /** The same by key, beside the chosen thing, or at the rim of the drawing that it lies beyond. */
   private openMenuByKey(): void {
     const { session, document } = this.app;
     const { selection, setupId } = session.getState();
     const anchor = selection && anchorOf(document.getState().shown, setupId, selection);
     const box = this.host.getBoundingClientRect();
     const at = anchor ? this.sheet.screenFromWorld(anchor) : { x: box.width / 2, y: box.height / 2 };
-    session.setState({ menuAt: { x: box.left + at.x, y: box.top + at.y } });
+    const within = (place: number, size: number): number => Math.max(0, Math.min(size, place));
+    session.setState({ menuAt: { x: box.left + within(at.x, box.width), y: box.top + within(at.y, box.height) } });
   }
   /** A photometric file dropped on a lamp is for that lamp, a picture for the plan; anything else is for the page. */
   private onDrop(event: DragEvent): void {
