@@ -30,8 +30,8 @@ const IN_BLOCK = 0.5;
 const BILINEAR = 0.5;
 const AT_KINK = 0.6;
 
-/** smallest: not quartered any more; half-shade: of any other size; open: a block of the open light. */
-export type CellKind = 'smallest' | 'halfShade' | 'open';
+/** smallest: not quartered any more; larger: might be quartered instead; open: a block of the open light. */
+export type CellKind = 'smallest' | 'larger' | 'open';
 
 export class CellFit {
   private readonly light: GridLight;

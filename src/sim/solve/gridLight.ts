@@ -8,6 +8,7 @@ import { ALL_THINGS, ReceiverLight } from './receiverLight';
 
 /** Receivers a side from which the peak is taken. */
 const PEAK_PROBES = 8;
+
 /** Which light a tree sums: past things of which roles, and with or without a projection spot's gate. */
 export interface LightAsked {
   /** Bits of the roles that count (ROLE_BITS). */

@@ -9,7 +9,7 @@ import type { BlockerLayer, CompiledSource } from './compiled';
 import type { ReceiverPlane } from './edgeTable';
 import { ALL_LIGHT, GridLight, type LightAsked, type ReceiverGrid } from './gridLight';
 import { biquadraticAt, fillBiquadratic, type Cell } from './interpolation';
-import { OpenLight, type Block } from './openLight';
+import { OpenLight } from './openLight';
 import type { Quality } from './quality';
 
 /** Cells within cells: enough for grids of 2^20 receivers a side. */
@@ -76,7 +76,8 @@ export class ReceiverTree {
     openLight.enter(level, column, row, columns, rows);
     const settled = occlusion.isSettled(level + 1);
     const small = columns <= LEAF && rows <= LEAF;
-    if ((settled || (small && gridLight.isPoint)) && this.fillsFromBlock(column, row, columns, rows, level)) return;
+    if (settled && this.fillsOpen(column, row, columns, rows, level)) return;
+    if (small && gridLight.isPoint && this.fillsPoint(column, row, columns, rows, level)) return;
     const widest = settled ? WIDEST_SMOOTH : WIDEST_SHADED;
     const smooth = !occlusion.sharp && reached === 'all' && columns <= widest && rows <= widest;
     if (smooth || small) {
@@ -120,46 +121,43 @@ export class ReceiverTree {
     if (!this.interpolating || columns <= 2 || rows <= 2) return false;
     const { coefficients } = this;
     const cell = this.take(column, row, columns, rows);
-    const kind = columns <= LEAF && rows <= LEAF ? 'smallest' : 'halfShade';
+    const kind = columns <= LEAF && rows <= LEAF ? 'smallest' : 'larger';
     if (!this.cellFit.fits(cell, level, kind, coefficients)) return false;
     fillBiquadratic(cell, coefficients, cell, 1, this.out, this.grid.columns);
     this.onCell(columns * rows);
     return true;
   }
 
-  /** Fills a cell by its share of the open light; false if that bends too much about it, or the share is no number. */
-  private fillsFromBlock(column: number, row: number, columns: number, rows: number, level: number): boolean {
-    const { gridLight, openLight, out } = this;
+  /** Fills a cell without edges by its share of the open light; false if that bends too much about it or no share holds. */
+  private fillsOpen(column: number, row: number, columns: number, rows: number, level: number): boolean {
     if (!this.interpolating) return false;
-    if (gridLight.occlusion.isSettled(level + 1)) {
-      const share = gridLight.shareAt(level + 1);
-      const block = share === null ? null : openLight.about(level);
-      if (share === null || block === null) return false;
-      const cell = this.take(column, row, columns, rows);
-      fillBiquadratic(block, block.coefficients, cell, share, out, this.grid.columns);
-    } else {
-      const block = openLight.about(level);
-      if (block === null) return false;
-      this.fillShares(block, this.take(column, row, columns, rows), level + 1);
-    }
+    const share = this.gridLight.shareAt(level + 1);
+    const block = share === null ? null : this.openLight.about(level);
+    if (share === null || block === null) return false;
+    const cell = this.take(column, row, columns, rows);
+    fillBiquadratic(block, block.coefficients, cell, share, this.out, this.grid.columns);
     this.onCell(columns * rows);
     return true;
   }
 
-  /** Fills a cell with shadows of a point source: to each receiver its own share. */
-  private fillShares(block: Block, cell: Cell, level: number): void {
+  /** Fills a cell with shadows of a point source: to each receiver its own share of the open light; false if that bends. */
+  private fillsPoint(column: number, row: number, columns: number, rows: number, level: number): boolean {
     const { gridLight, grid, out } = this;
+    const block = this.interpolating ? this.openLight.about(level) : null;
+    if (block === null) return false;
     const perColumn = 2 / (block.columns - 1);
     const perRow = 2 / (block.rows - 1);
-    for (let j = cell.row; j < cell.row + cell.rows; j++) {
+    for (let j = row; j < row + rows; j++) {
       const t = (j - block.row) * perRow - 1;
-      for (let i = cell.column; i < cell.column + cell.columns; i++) {
+      for (let i = column; i < column + columns; i++) {
         gridLight.moveTo(i, j);
-        const share = gridLight.pointShare(level);
+        const share = gridLight.pointShare(level + 1);
         const s = (i - block.column) * perColumn - 1;
         out[j * grid.columns + i] = share > 0 ? share * Math.max(0, biquadraticAt(block.coefficients, s, t)) : 0;
       }
     }
+    this.onCell(columns * rows);
+    return true;
   }
 
   private take(column: number, row: number, columns: number, rows: number): Cell {
