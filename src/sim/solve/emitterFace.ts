@@ -5,7 +5,7 @@
  */
 import { cross, length, scale, type Vec3 } from '../../scene/geometry/vector';
 import { uniformPolygonIlluminance } from '../photometry/closedForms';
-import { CIRCLE_ARCS } from './clipping';
+import { CIRCLE_ARCS } from './patches';
 import type { CompiledSource, LitSector } from './compiled';
 import type { Quality } from './quality';
 

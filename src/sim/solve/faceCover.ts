@@ -1,5 +1,5 @@
 /** What covers an emitter's face as one receiver sees it: edges across the face, by piece and by group. */
-import { FIRST_LINE, LINE_CAPACITY, lines } from './clipping';
+import { FIRST_LINE, LINE_CAPACITY, lines } from './patches';
 import type { EdgeGroup } from './edgeTable';
 
 /** A transmittance below this is darkness left over from rounding. */

@@ -7,19 +7,7 @@
 import type { Vec3 } from '../../scene/geometry/vector';
 import { contourIlluminance, type EmitterFace } from './emitterFace';
 import { partsBetween } from './creases';
-import {
-  clippedAt,
-  clipPatch,
-  clipToCell,
-  HORIZON_LINE,
-  MOMENT_COUNT,
-  moments,
-  patchMoments,
-  patchOutline,
-  SLIM_MOMENT_COUNT,
-  startPatch,
-} from './clipping';
-
+import { clippedAt, clipPatch, clipToCell } from './clipping';
 import {
   coefficient,
   FaceCover,
@@ -32,6 +20,8 @@ import {
   through,
 } from './faceCover';
 import { fitQuadratic, multiply, type Kernel } from './kernel';
+import { integral, integrate, MOMENT_COUNT, moments, patchMoments, SLIM_MOMENT_COUNT } from './moments';
+import { HORIZON_LINE, patchOutline, startPatch } from './patches';
 import { Weave } from './weave';
 
 /** Cells that a face is split into along one axis at most. */
@@ -374,24 +364,31 @@ export class FaceIntegral {
       this.total[0]! += shares[depth]! * contourIlluminance(face, luminance, this.receiverNormal, outline);
       return;
     }
-    if (from === 0 && this.knowsWhole) {
-      this.addMoments(depth, this.wholeMoments);
-      return;
-    }
-    patchMoments(this.face.round, from, count, cell, this.alongU);
-    this.addMoments(depth, moments);
-  }
-
-  private addMoments(depth: number, m: Float64Array): void {
-    const { total } = this;
     const at = kernelAt[depth]!;
     const k = at === BARE ? bareKernel : this.wovenKernels[at]!;
+    const { total } = this;
     const share = shares[depth]!;
-    let sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
-    if (this.alongU) sum += k[6]! * m[6]! + k[7]! * m[7]!;
+    if (this.measure === 'area') this.addFirstMoments(k, share, from, count);
+    else if (from === 0 && this.knowsWhole) total[0]! += share * this.overWhole(k);
+    else {
+      integrate(this.face.round, from, count, cell, k, this.alongU);
+      total[0]! += share * integral[0]!;
+    }
+  }
+
+  private overWhole(k: Float64Array): number {
+    const m = this.wholeMoments;
+    const sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
+    return this.alongU ? sum + k[6]! * m[6]! + k[7]! * m[7]! : sum;
+  }
+
+  /** As a leaf, with the first moments. The kernel is nearly even over a cell here: its second order is left out of them. */
+  private addFirstMoments(k: Float64Array, share: number, from: number, count: number): void {
+    const { total } = this;
+    patchMoments(this.face.round, from, count, cell, false);
+    const m = moments;
+    const sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
     total[0]! += share * sum;
-    if (this.measure === 'light') return;
-    // The kernel is nearly even over a cell here, so its second-order part is left out of the first moments.
     total[1]! += share * (cell[0]! * sum + k[0]! * m[1]! + k[1]! * m[3]! + k[2]! * m[4]!);
     total[2]! += share * (cell[1]! * sum + k[0]! * m[2]! + k[1]! * m[4]! + k[2]! * m[5]!);
   }

@@ -3,7 +3,7 @@
  * and leaves the edges that cross the face it sees.
  */
 import type { Vec3 } from '../../scene/geometry/vector';
-import { lines } from './clipping';
+import { lines } from './patches';
 import { ROW, TURNED, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
 import { coefficient, DARK, FaceCover, lineFrom, lineTo } from './faceCover';

@@ -6,7 +6,7 @@ import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFa
 import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
-import { HORIZON_LINE, lines } from './clipping';
+import { HORIZON_LINE, lines } from './patches';
 import { Occlusion } from './occlusion';
 import { beamSlope, fallToHalfRad, splitScale } from './profile';
 import type { Quality } from './quality';

@@ -4,15 +4,9 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  CIRCLE_ARCS,
-  clippedAt,
-  clipPatch,
-  lines,
-  moments,
-  patchMoments,
-  startPatch,
-} from '../../../src/sim/solve/clipping';
+import { clippedAt, clipPatch } from '../../../src/sim/solve/clipping';
+import { moments, patchMoments } from '../../../src/sim/solve/moments';
+import { CIRCLE_ARCS, lines, startPatch } from '../../../src/sim/solve/patches';
 
 const circleOf = (corners: number, radius: number): Float64Array =>
   Float64Array.from({ length: 2 * corners }, (_, i) => {
