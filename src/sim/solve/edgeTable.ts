@@ -333,10 +333,11 @@ class TableBuilder {
       const [u, v] = [second[axis], third[axis]];
       return Math.abs(first[axis]) + (this.emitter.round ? Math.hypot(u, v) : Math.abs(u) + Math.abs(v));
     };
-    this.edges.push(...first, ...second, ...third);
-    if (this.emitter.turning) this.turned.push(...lift, ...centre, margin);
+    // Number by number: tables are made anew whenever something moves, and spreading takes several times as long.
+    this.edges.push(first[0], first[1], first[2], second[0], second[1], second[2], third[0], third[1], third[2]);
+    if (this.emitter.turning) this.turned.push(lift[0], lift[1], lift[2], centre[0], centre[1], centre[2], margin);
     this.slack.push(slack(1), slack(2));
-    this.soft.push(...soft);
+    this.soft.push(soft[0], soft[1], soft[2]);
   }
 }
 

@@ -1,13 +1,15 @@
 /** The light of one source at any place of a grid of receivers, and how near to it a fit has to come. */
 import type { BlockerLayer, CompiledSource } from './compiled';
 import type { ReceiverPlane } from './edgeTable';
+import type { Frame } from './interpolation';
 import type { Occlusion } from './occlusion';
 import { featureRad } from './profile';
 import type { Quality } from './quality';
 import { ALL_THINGS, ReceiverLight } from './receiverLight';
 
-/** Receivers a side from which the peak is taken. */
-const PEAK_PROBES = 8;
+/** Cells a side from which the peak is taken, and receivers a side of each. */
+const PEAK_CELLS = 4;
+const CELL_PROBES = 2;
 
 /** Which light a tree sums: past things of which roles, and with or without a projection spot's gate. */
 export interface LightAsked {
@@ -71,11 +73,26 @@ export class GridLight {
    * relative tolerance alone.
    */
   private shadedPeakLx(): number {
-    const { columns, rows } = this.grid;
+    const width = this.grid.columns / PEAK_CELLS;
+    const height = this.grid.rows / PEAK_CELLS;
     let peak = 0;
-    for (let j = 0; j < PEAK_PROBES; j++) {
-      for (let i = 0; i < PEAK_PROBES; i++) {
-        const value = this.readAt(((i + 0.5) / PEAK_PROBES) * columns - 0.5, ((j + 0.5) / PEAK_PROBES) * rows - 0.5, 0);
+    for (let row = 0; row < PEAK_CELLS; row++) {
+      for (let column = 0; column < PEAK_CELLS; column++) {
+        const cell = { left: column * width - 0.5, bottom: row * height - 0.5, width, height };
+        this.moveToFrame(cell);
+        if (this.occlusion.narrow(0, this.asked.things | this.gateBits, false))
+          peak = Math.max(peak, this.peakInLx(cell));
+      }
+    }
+    return peak;
+  }
+
+  /** Largest illuminance of a few receivers within a frame, from the list of level 1, lx. */
+  private peakInLx({ left, bottom, width, height }: Frame): number {
+    let peak = 0;
+    for (let j = 0.5; j < CELL_PROBES; j++) {
+      for (let i = 0.5; i < CELL_PROBES; i++) {
+        const value = this.readAt(left + (i / CELL_PROBES) * width, bottom + (j / CELL_PROBES) * height, 1);
         peak = Math.max(peak, value);
       }
     }
@@ -89,12 +106,12 @@ export class GridLight {
     occlusion.at[1] = grid.firstY + row * grid.stepY;
   }
 
-  /** Takes a cell as the present one, its middle as the present receiver. */
-  moveToCell(column: number, row: number, columns: number, rows: number): void {
+  /** Takes the middle of a cell's frame as the present receiver, and what is within the frame as the present cell. */
+  moveToFrame({ left, bottom, width, height }: Frame): void {
     const { grid, occlusion } = this;
-    this.moveTo(column + (columns - 1) / 2, row + (rows - 1) / 2);
-    occlusion.half[0] = ((columns - 1) / 2) * grid.stepX;
-    occlusion.half[1] = ((rows - 1) / 2) * grid.stepY;
+    this.moveTo(left + width / 2, bottom + height / 2);
+    occlusion.half[0] = (width / 2) * grid.stepX;
+    occlusion.half[1] = (height / 2) * grid.stepY;
   }
 
   /** Illuminance of the present receiver, from the list of `level`. */
@@ -147,7 +164,7 @@ export class GridLight {
     light.release();
     if (!light.place()) return Infinity;
     const half = Math.hypot(occlusion.half[0]!, occlusion.half[1]!);
-    const nearest = Math.hypot(...light.face.towards) - half;
+    const nearest = light.farM() - half;
     return nearest > 0 ? Math.atan(half / nearest) : Infinity;
   }
 

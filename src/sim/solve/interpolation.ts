@@ -1,29 +1,27 @@
 /** A biquadratic through nine values of a cell, for filling the receivers between them. */
 
-/** Chebyshev points of three on -1..1: ±cos 30°, 0. */
-const NODE = Math.sqrt(3) / 2;
-
-/** A place in a cell, from -1 to 1 between its outer receivers. */
+/** A place in a cell, from -1 to 1 between the sides of its frame. */
 export type Place = readonly [s: number, t: number];
 
-/** Where the nine values are taken, row by row. */
-export const NODES: readonly Place[] = [-NODE, 0, NODE].flatMap((t) => [-NODE, 0, NODE].map((s): Place => [s, t]));
-
-/** Turns values at NODES (in place) into coefficients of s^i t^j at 3 j + i. */
-export function fitBiquadratic(values: Float64Array): void {
-  for (let column = 0; column < 3; column++) toPowers(values, column, 3);
-  for (let row = 0; row < 9; row += 3) toPowers(values, row, 1);
+/**
+ * Turns nine values, row by row, into coefficients of s^i t^j at 3 j + i, in place.
+ * @param middleS, middleT the values lie at s = -1, middleS and 1, and at t = -1, middleT and 1
+ */
+export function fitBiquadratic(values: Float64Array, middleS: number, middleT: number): void {
+  for (let column = 0; column < 3; column++) toPowers(values, column, 3, middleT);
+  for (let row = 0; row < 9; row += 3) toPowers(values, row, 1, middleS);
 }
 
 /**
- * Coefficients, as above, of the bilinear function through values at (s, t) = (-1, -1), (1, -1), (-1, 1), (1, 1), bent by a
- * multiple of (1 - s²)(1 - t²) to meet the value in the middle.
+ * Coefficients, as above, of the bilinear function through the corners of nine values at s, t = -1, 0, 1, row by row, bent by
+ * a multiple of (1 - s²)(1 - t²) to meet the one in the middle.
  */
-export function fitBentBilinear(corners: Float64Array, middle: number, coefficients: Float64Array): void {
-  const a = corners[0]!;
-  const b = corners[1]!;
-  const c = corners[2]!;
-  const d = corners[3]!;
+export function fitBentBilinear(nine: Float64Array, coefficients: Float64Array): void {
+  const a = nine[0]!;
+  const b = nine[2]!;
+  const c = nine[6]!;
+  const d = nine[8]!;
+  const middle = nine[4]!;
   const bend = middle - (a + b + c + d) / 4;
   coefficients[0] = middle;
   coefficients[1] = (b - a + d - c) / 4;
@@ -36,13 +34,17 @@ export function fitBentBilinear(corners: Float64Array, middle: number, coefficie
   coefficients[8] = bend;
 }
 
-function toPowers(values: Float64Array, start: number, stride: number): void {
+/** Newton's divided differences of three values, as powers. */
+function toPowers(values: Float64Array, start: number, stride: number, middle: number): void {
   const low = values[start]!;
-  const middle = values[start + stride]!;
+  const between = values[start + stride]!;
   const high = values[start + 2 * stride]!;
-  values[start] = middle;
-  values[start + stride] = (high - low) / (2 * NODE);
-  values[start + 2 * stride] = (low + high - 2 * middle) / (2 * NODE * NODE);
+  const before = (between - low) / (middle + 1);
+  const after = (high - between) / (1 - middle);
+  const bend = (after - before) / 2;
+  values[start] = between - middle * (before + bend);
+  values[start + stride] = before + bend * (1 - middle);
+  values[start + 2 * stride] = bend;
 }
 
 export function biquadraticAt(c: Float64Array, s: number, t: number): number {
@@ -59,12 +61,20 @@ export interface Cell {
   rows: number;
 }
 
+/** What a cell is fitted between, in columns and rows of the grid; its sides may lie between receivers. */
+export interface Frame {
+  left: number;
+  bottom: number;
+  width: number;
+  height: number;
+}
+
 /**
- * Writes `share` times the biquadratic over `fitted`, whose outer receivers lie at s, t = ±1, to the receivers of a cell
+ * Writes `share` times the biquadratic over `frame`, whose sides lie at s, t = ±1, to the receivers of a cell
  * within it. Light is never negative.
  */
 export function fillBiquadratic(
-  fitted: Cell,
+  frame: Frame,
   c: Float64Array,
   cell: Cell,
   share: number,
@@ -72,11 +82,11 @@ export function fillBiquadratic(
   stride: number,
 ): void {
   const { columns, rows } = cell;
-  const perColumn = fitted.columns > 1 ? 2 / (fitted.columns - 1) : 0;
-  const perRow = fitted.rows > 1 ? 2 / (fitted.rows - 1) : 0;
-  const left = (cell.column - fitted.column) * perColumn - 1;
+  const perColumn = 2 / frame.width;
+  const perRow = 2 / frame.height;
+  const left = (cell.column - frame.left) * perColumn - 1;
   for (let row = 0; row < rows; row++) {
-    const t = (cell.row + row - fitted.row) * perRow - 1;
+    const t = (cell.row + row - frame.bottom) * perRow - 1;
     const a = c[0]! + t * (c[3]! + t * c[6]!);
     const b = c[1]! + t * (c[4]! + t * c[7]!);
     const d = c[2]! + t * (c[5]! + t * c[8]!);

@@ -3,6 +3,7 @@
  * and leaves the edges that cross the face it sees.
  */
 import type { Vec3 } from '../../scene/geometry/vector';
+import { CellPieces } from './cellPieces';
 import { lines } from './patches';
 import { ROW, TURNED, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
@@ -18,6 +19,7 @@ export class Occlusion extends PieceLists {
   /** Rows of the edges that cross a face at its present place, nine numbers each: the table's, or those of a held face. */
   private rows: Float64Array;
   private turning: boolean;
+  private readonly cellPieces: CellPieces;
   private readonly heldRows: Float64Array;
 
   /**
@@ -30,6 +32,7 @@ export class Occlusion extends PieceLists {
     this.turning = table.turning;
     this.heldRows = new Float64Array(table.turning ? table.edges.length : 0);
     this.cover = new FaceCover(table.groups);
+    this.cellPieces = new CellPieces(table, face);
   }
 
   /**
@@ -126,6 +129,37 @@ export class Occlusion extends PieceLists {
     }
     this.rows = heldRows;
     this.turning = false;
+  }
+
+  /**
+   * Lays out the list of the cell at `level` for `gatherLaid`, which then does for `gather` with the same roles: of a face
+   * that stands still or is held, behind neither weaves nor the gate of a projection spot.
+   */
+  lay(level: number, roles: number): void {
+    const { list, covers, groupTotal, table, cellPieces, bits, rows } = this;
+    cellPieces.clear();
+    cellPieces.share = this.shareAt(level, roles) ?? 1;
+    let read = this.from[level]!;
+    const end = this.to[level]!;
+    let last = -1;
+    while (read < end) {
+      const piece = list[read]!;
+      const id = table.pieceGroup[piece]!;
+      const stop = read + 2 + list[read + 1]!;
+      if ((bits[id]! & roles) !== 0) {
+        if (id !== last) cellPieces.addGroup(id, covers[level * groupTotal + id]!);
+        last = id;
+        cellPieces.addPiece(table.coefficients[piece]!);
+        for (let k = read + 2; k < stop; k++) cellPieces.addEdge(rows, list[k]!, table.ownsEdge[list[k]!]!);
+      }
+      read = stop;
+    }
+  }
+
+  /** As `gather`, from what was laid out. */
+  gatherLaid(): boolean {
+    this.softGate = 0;
+    return this.cellPieces.gather(this.at[0]!, this.at[1]!, this.cover);
   }
 
   release(): void {

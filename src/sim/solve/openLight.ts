@@ -5,13 +5,13 @@
  */
 import type { CellFit } from './cellFit';
 import type { GridLight } from './gridLight';
-import type { Cell } from './interpolation';
+import type { Frame } from './interpolation';
 
 /** Widest blocks, receivers a side. */
 const WIDEST = 64;
 
-export interface Block extends Cell {
-  /** Those of s^i t^j at 3 j + i, s and t from -1 to 1 between the block's outer receivers. */
+export interface Block extends Frame {
+  /** Those of s^i t^j at 3 j + i, s and t from -1 to 1 between the frame's sides. */
   readonly coefficients: Float64Array;
   state: 'unknown' | 'fits' | 'bends';
 }
@@ -28,19 +28,19 @@ export class OpenLight {
     this.gridLight = gridLight;
     this.cellFit = cellFit;
     this.blocks = Array.from({ length: levels }, (): Block => {
-      return { column: 0, row: 0, columns: 0, rows: 0, coefficients: new Float64Array(9), state: 'unknown' };
+      return { left: 0, bottom: 0, width: 0, height: 0, coefficients: new Float64Array(9), state: 'unknown' };
     });
   }
 
-  /** The cell of `level` that is under way from now on; told from the outside in. */
-  enter(level: number, column: number, row: number, columns: number, rows: number): void {
+  /** The frame of the cell of `level` that is under way from now on; told from the outside in. */
+  enter(level: number, { left, bottom, width, height }: Frame): void {
     const block = this.blocks[level]!;
-    block.column = column;
-    block.row = row;
-    block.columns = columns;
-    block.rows = rows;
+    block.left = left;
+    block.bottom = bottom;
+    block.width = width;
+    block.height = height;
     block.state = 'unknown';
-    if (columns > WIDEST || rows > WIDEST) this.widest = level + 1;
+    if (width > WIDEST || height > WIDEST) this.widest = level + 1;
   }
 
   /** The widest block about the cell of `level` over which a fit holds; null if none. May move the present receiver. */
@@ -55,11 +55,12 @@ export class OpenLight {
 
   private fits(block: Block): boolean {
     const { gridLight } = this;
-    if (block.columns <= 2 || block.rows <= 2) return false;
-    gridLight.moveToCell(block.column, block.row, block.columns, block.rows);
+    if (block.width < 2 || block.height < 2) return false;
+    gridLight.moveToFrame(block);
     if (gridLight.reach() !== 'all' || gridLight.cellAngleRad() > gridLight.featureRad) return false;
     const { openLevel } = gridLight.occlusion;
-    gridLight.light.hold(openLevel);
-    return this.cellFit.fits(block, openLevel, 'open', block.coefficients);
+    gridLight.light.hold(openLevel, 0, true);
+    this.cellFit.start(block, openLevel, 'open');
+    return this.cellFit.fits(block.coefficients);
   }
 }

@@ -13,16 +13,18 @@ import { DARK } from './faceCover';
  * A half-shadow that is narrow against a cell bends the light strongly within it: values between receivers are
  * interpolated only where every half-shadow is at least `within` times as wide as half the cell. Within a half-shadow
  * light is smooth; where one begins or ends in the cell it has a kink, which is looked at unless the half-shadow is
- * `ending` times as wide.
+ * `ending` times as wide. For wide cells, of which more values are looked at, half of it.
  */
 const PENUMBRA_OVER_CELL = {
   /** The half-shadow of a disc begins with the power 3/2 of the way into it, no kink. */
   round: { within: 4, ending: 7 },
   straight: { within: 5, ending: 12 },
 } as const;
+const WIDE_CELL = 0.5;
 
-/** Kinks of a cell that are looked at; a cell with more is quartered. */
-const MOST_KINKS = 3;
+/** Kinks of a cell that are looked at. */
+export const MOST_KINKS = 3;
+
 export class PieceLists {
   readonly table: EdgeTable;
   /** Receiver x, y on the plane; of a cell its centre. */
@@ -31,7 +33,10 @@ export class PieceLists {
   readonly half = new Float64Array(2);
   /** After `narrow`: some half-shadow is too narrow for the cell. */
   sharp = false;
-  /** Where in the cell half-shadows begin that are not narrow but might bend the light unseen; s, t from -1 to 1, in turn. */
+  /**
+   * Where in the cell half-shadows begin that are not narrow but might bend the light unseen: how many, and of the first of
+   * them the places, s, t from -1 to 1, in turn.
+   */
   readonly kinks = new Float64Array(2 * MOST_KINKS);
   kinkCount = 0;
   /** A level that lists nothing: the open light. */
@@ -55,6 +60,8 @@ export class PieceLists {
   private readonly weaves: readonly boolean[];
   private readonly marked: Uint8Array;
   private readonly h = new Float64Array(2);
+  /** The face has no extent, so no edge reaches over it. */
+  private readonly isPoint: boolean;
   private readonly penumbra: { readonly within: number; readonly ending: number };
 
   /**
@@ -70,6 +77,7 @@ export class PieceLists {
     this.axis = axis;
     this.radiusM = radiusM;
     this.penumbra = face.round ? PENUMBRA_OVER_CELL.round : PENUMBRA_OVER_CELL.straight;
+    this.isPoint = face.areaPerUnit === 0 && !table.turning;
     this.openLevel = levels;
     this.groupTotal = groups.length;
     this.bits = Int32Array.from(groups, (group) => group.bit);
@@ -119,6 +127,11 @@ export class PieceLists {
     const y = at[1]!;
     const i = edge * ROW;
     const a = edges[i]! + edges[i + 1]! * x + edges[i + 2]! * y;
+    if (this.isPoint) {
+      h[0] = a;
+      h[1] = 0;
+      return;
+    }
     const b = edges[i + 3]! + edges[i + 4]! * x + edges[i + 5]! * y;
     const c = edges[i + 6]! + edges[i + 7]! * x + edges[i + 8]! * y;
     if (this.table.turning) {
@@ -135,9 +148,10 @@ export class PieceLists {
   /**
    * Sorts the pieces of `level` for the cell about `at` and lists what is left at `level + 1`; sets `sharp`.
    * @param roles bits of the groups that may darken the whole cell
+   * @param isWide the cell is wide, see above
    * @returns false where the cell is dark whatever the receiver
    */
-  narrow(level: number, roles: number): boolean {
+  narrow(level: number, roles: number, isWide: boolean): boolean {
     const { table, list, covers, h, half, marked, groupTotal } = this;
     const into = (level + 1) * groupTotal;
     for (let id = 0; id < groupTotal; id++) {
@@ -167,7 +181,7 @@ export class PieceLists {
         }
         if (h[0]! <= reach) {
           list[write++] = edge;
-          if (!this.sharp) this.judgeHalfShadow(edge, slack);
+          if (!this.sharp) this.judgeHalfShadow(edge, slack, isWide ? WIDE_CELL * slack : slack);
         }
       }
       read = stop;
@@ -202,22 +216,20 @@ export class PieceLists {
   }
 
   /** Sets `sharp` where the half-shadow at an edge is too narrow for the cell; notes where in the cell it has to be looked at. */
-  private judgeHalfShadow(edge: number, slack: number): void {
+  private judgeHalfShadow(edge: number, slack: number, judged: number): void {
     const { h, penumbra } = this;
     const middle = Math.abs(h[0]!);
     const reach = h[1]!;
     const wide = reach + this.softness(edge);
-    if (wide < penumbra.within * slack) this.sharp = true;
-    else if (wide < penumbra.ending * slack && middle + slack > reach) this.noteKink(edge, middle - reach);
+    if (wide < penumbra.within * judged) this.sharp = true;
+    else if (wide < penumbra.ending * judged && middle + slack > reach) this.noteKink(edge, middle - reach);
   }
 
   /** Notes the place nearest to the cell's middle where the half-shadow at an edge begins: `beyond` in the middle, 0 there. */
   private noteKink(edge: number, beyond: number): void {
     const { at, half, h, kinks } = this;
-    if (this.kinkCount === MOST_KINKS) {
-      this.sharp = true;
-      return;
-    }
+    const k = 2 * this.kinkCount++;
+    if (k >= kinks.length) return;
     at[0]! += half[0]!;
     this.meetBody(edge, Infinity);
     const alongS = Math.abs(h[0]!) - h[1]! - beyond;
@@ -227,7 +239,6 @@ export class PieceLists {
     const alongT = Math.abs(h[0]!) - h[1]! - beyond;
     at[1]! -= half[1]!;
     const step = -beyond / (alongS * alongS + alongT * alongT);
-    const k = 2 * this.kinkCount++;
     kinks[k] = Math.max(-1, Math.min(1, step * alongS));
     kinks[k + 1] = Math.max(-1, Math.min(1, step * alongT));
   }

@@ -58,6 +58,10 @@ export class ReceiverLight {
   private readonly splitRatio: number;
   /** Columns and rows of cells that the face is integrated in for the present receiver. */
   private readonly cells = new Int32Array(2);
+  /** Nothing but its nearness and the horizon can ask for more than one part of the face. */
+  private readonly isEven: boolean;
+  /** One part of the whole face does for all receivers of the held cell. */
+  private inOnePart = false;
   /** The present receiver sees part of the face at so low an angle that its cosine is no small change of one value. */
   private grazes = false;
   /** From the plane's origin to the face's centre, of a face that turns to the emitter's; for the sun the direction to it. */
@@ -106,6 +110,7 @@ export class ReceiverLight {
     const bodyAxis = shape.kind === 'tube' ? ([...this.face.halfU] as [number, number, number]) : ([0, 0, 0] as const);
     const radiusM = shape.kind === 'sphere' || shape.kind === 'tube' ? shape.radiusM : 0;
     this.occlusion = new Occlusion(table, this.face, bodyAxis, radiusM, levels);
+    this.isEven = !this.isPoint && profile.kind === 'cosine' && !this.occlusion.hasWeaves;
     const dome = plane.receptor === 'dome';
     this.kernel = new Kernel(source, this.face, plane.normal, dome);
     const even = profile.kind === 'cosine' && profile.exponent === 1 && !dome;
@@ -117,18 +122,32 @@ export class ReceiverLight {
   }
 
   /**
-   * Takes a face that turns as the middle of a cell sees it for all receivers of the cell, where the cell is small against
-   * its distance: the width of what they see errs by the square of that ratio (docs/physics.md). The cell's list lies at `level`, its middle
-   * at `occlusion.at`.
+   * Works out once what serves all receivers of a cell, until the cell is released. Its list lies at `level`, its middle at
+   * `occlusion.at`.
+   * @param things   bits of the roles that will count
+   * @param isBefore whether all of them lie before the lamp's face and before its mirror
    */
-  hold(level: number): void {
-    if (!this.canHold) return;
+  hold(level: number, things: number, isBefore: boolean): void {
     this.release();
-    if (!this.place()) return;
+    if ((this.turns && !this.canHold) || !this.place()) return;
+    const reachM = Math.hypot(this.occlusion.half[0]!, this.occlusion.half[1]!);
+    if (this.turns && !this.holdFace(level, reachM)) return;
+    // The horizon crosses the face for all or for none of them: they lie on one plane.
+    const { horizonCrosses } = this.integral;
+    this.inOnePart =
+      this.isEven && isBefore && !horizonCrosses && !this.grazes && this.farM() - reachM >= this.wholeFromM(1);
+    if (this.inOnePart) this.occlusion.lay(level, things);
+  }
+
+  /**
+   * Takes a face that turns as the middle of a cell sees it for all receivers of the cell, where the cell is small against
+   * its distance: the width of what they see errs by the square of that ratio (docs/physics.md). @returns whether it is
+   */
+  private holdFace(level: number, reachM: number): boolean {
     const { occlusion, heldCentre, kernel, face, axisX, axisY } = this;
     const { turnRad } = this.quality;
-    const turnedRad = Math.hypot(occlusion.half[0]!, occlusion.half[1]!) / kernel.height();
-    if (turnedRad > turnRad || turnedRad * this.endShare > turnRad * turnRad) return;
+    const turnedRad = reachM / kernel.height();
+    if (turnedRad > turnRad || turnedRad * this.endShare > turnRad * turnRad) return false;
     for (let i = 0; i < 3; i++) {
       heldCentre[i] = face.towards[i]! + occlusion.at[0]! * axisX[i]! + occlusion.at[1]! * axisY[i]!;
     }
@@ -136,10 +155,12 @@ export class ReceiverLight {
     this.turnsNow = false;
     occlusion.hold(level, heldCentre, axisX, axisY);
     this.integral.hold();
+    return true;
   }
 
   /** Turns the face to each receiver again. */
   release(): void {
+    this.inOnePart = false;
     this.centre = this.ownCentre;
     this.turnsNow = this.turns;
     this.occlusion.release();
@@ -151,26 +172,36 @@ export class ReceiverLight {
    * @returns false where the source cannot reach it whatever stands between: behind the lamp, below the horizon
    */
   place(): boolean {
-    const { face, axisX, axisY, mirrorFront, turnsNow } = this;
+    if (!this.atInfinity) this.look();
+    if (this.inOnePart) return true;
+    const { face, mirrorFront } = this;
     if (mirrorFront !== null) {
       const { at } = this.occlusion;
       if (mirrorFront[0] + mirrorFront[1] * at[0]! + mirrorFront[2] * at[1]! <= 0) return false;
     }
-    const { towards } = face;
-    if (!this.atInfinity) {
-      const { centre } = this;
-      const x = this.occlusion.at[0]!;
-      const y = this.occlusion.at[1]!;
-      towards[0] = centre[0]! - x * axisX[0]! - y * axisY[0]!;
-      towards[1] = centre[1]! - x * axisX[1]! - y * axisY[1]!;
-      towards[2] = centre[2]! - x * axisX[2]! - y * axisY[2]!;
-    }
-    if (turnsNow) {
+    if (this.turnsNow) {
       if (!turnFace(face, this.source)) return false;
       this.kernel.turn();
     }
     if (!this.allRound && this.kernel.height() <= this.source.outletM) return false;
     return this.raiseHorizon();
+  }
+
+  /** From the receiver to the face's centre. */
+  private look(): void {
+    const { centre, axisX, axisY } = this;
+    const { towards } = this.face;
+    const x = this.occlusion.at[0]!;
+    const y = this.occlusion.at[1]!;
+    towards[0] = centre[0]! - x * axisX[0]! - y * axisY[0]!;
+    towards[1] = centre[1]! - x * axisX[1]! - y * axisY[1]!;
+    towards[2] = centre[2]! - x * axisX[2]! - y * axisY[2]!;
+  }
+
+  /** Distance of the face's centre from the present receiver, m; 1 for the sun. */
+  farM(): number {
+    const { towards: w } = this.face;
+    return Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
   }
 
   /** @returns false where the whole face is below the receiver's horizon */
@@ -205,6 +236,10 @@ export class ReceiverLight {
     integral.begin(measure);
     const gated = mode === 'full' && this.gateBits !== 0;
     const hard = gated ? this.hardGateBits() : 0;
+    if (this.inOnePart) {
+      if (occlusion.gatherLaid()) integral.overFace(1, 1, false);
+      return;
+    }
     if (!occlusion.gather(level, things | hard, gated ? this.gateBits & ~hard : 0)) return;
     kernel.gateParts = occlusion.softGate >> FIRST_GATE_BIT;
     if (this.isPoint) integral.atPoint();
@@ -212,33 +247,40 @@ export class ReceiverLight {
   }
 
   private overFace(): void {
-    const { face, integral, quality } = this;
-    const { towards: w } = face;
-    const { size: lengths } = this.kernel;
-    const sizeU = lengths[0]! * face.extentU;
-    const sizeV = lengths[1]!;
-    const far = Math.sqrt(w[0]! * w[0]! + w[1]! * w[1]! + w[2]! * w[2]!);
+    const { face, integral, kernel } = this;
     const finer = this.grazes ? GRAZING_SPLIT : 1;
-    const splitRatio = finer * this.splitRatio;
-    const ratioU = face.slim && integral.takesAlongU() ? finer * quality.slimSplitRatio : splitRatio;
-    const size = Math.max(sizeU * (splitRatio / ratioU), sizeV);
-    let columns = 1;
-    let rows = 1;
+    const farM = this.farM();
+    const sizeU = kernel.size[0]! * face.extentU;
+    const sizeV = kernel.size[1]!;
+    this.cells[0] = 1;
+    this.cells[1] = 1;
     let near = false;
-    if (size > splitRatio * (far - sizeU - sizeV)) {
+    if (farM < this.wholeFromM(finer)) {
+      const splitRatio = finer * this.splitRatio;
+      const ratioU = this.ratioU(finer);
       const nearest = nearestPoint(face);
-      near = size > splitRatio * nearest && nearest > 0;
+      near = nearest > 0 && (sizeU > ratioU * nearest || sizeV > splitRatio * nearest);
       if (near) {
-        columns = Math.ceil(sizeU / (ratioU * nearest));
-        rows = Math.ceil(sizeV / (splitRatio * nearest));
+        this.cells[0] = Math.ceil(sizeU / (ratioU * nearest));
+        this.cells[1] = Math.ceil(sizeV / (splitRatio * nearest));
       }
     }
-    this.cells[0] = columns;
-    this.cells[1] = rows;
-    this.splitForProfile(sizeU, sizeV, far);
+    this.splitForProfile(sizeU, sizeV, farM);
     const { profile } = this.source;
     if (profile.kind === 'crated') integral.creases = this.creases(profile.slope);
     integral.overFace(this.cells[0]!, this.cells[1]!, near);
+  }
+
+  /** Largest half length of a part along u, over its distance. */
+  private ratioU(finer: number): number {
+    return finer * (this.face.slim && this.integral.takesAlongU() ? this.quality.slimSplitRatio : this.splitRatio);
+  }
+
+  /** Distance of the face's centre from which on it need not be split for its nearness, m. */
+  private wholeFromM(finer: number): number {
+    const sizeU = this.kernel.size[0]! * this.face.extentU;
+    const sizeV = this.kernel.size[1]!;
+    return Math.max(sizeU / this.ratioU(finer), sizeV / (finer * this.splitRatio)) + sizeU + sizeV;
   }
 
   /** Splits the face where what it sends, or what a net lets through, changes more over it than a quadratic follows. */

@@ -4,11 +4,11 @@
  * against a cell they are smooth too. Everywhere else the cell is quartered, down to single receivers.
  * Every interpolation is checked against exact values that it did not use (docs/physics.md).
  */
-import { CellFit } from './cellFit';
+import { CellFit, SMALLEST, WIDE } from './cellFit';
 import type { BlockerLayer, CompiledSource } from './compiled';
 import type { ReceiverPlane } from './edgeTable';
 import { ALL_LIGHT, GridLight, type LightAsked, type ReceiverGrid } from './gridLight';
-import { biquadraticAt, fillBiquadratic, type Cell } from './interpolation';
+import { biquadraticAt, fillBiquadratic, type Cell, type Frame } from './interpolation';
 import { OpenLight } from './openLight';
 import type { Quality } from './quality';
 
@@ -17,8 +17,6 @@ const LEVELS = 24;
 /** Widest cells that are interpolated: with nothing in the light, and in half-shadow. */
 const WIDEST_SMOOTH = 64;
 const WIDEST_SHADED = 32;
-/** Cells this small are not quartered any more. */
-const LEAF = 4;
 
 export class ReceiverTree {
   private readonly gridLight: GridLight;
@@ -28,8 +26,11 @@ export class ReceiverTree {
   private readonly out: Float32Array;
   /** Bits of everything that can throw an edge: the things, and the gate where it counts. */
   private readonly edges: number;
+  private readonly things: number;
   private readonly interpolating: boolean;
+  /** The receivers of the present cell, and what their light is fitted between. */
   private readonly cell: Cell = { column: 0, row: 0, columns: 0, rows: 0 };
+  private readonly frame: Frame = { left: 0, bottom: 0, width: 0, height: 0 };
   private readonly coefficients = new Float64Array(9);
   private readonly onCell: (cells: number) => void;
 
@@ -52,6 +53,7 @@ export class ReceiverTree {
     this.openLight = new OpenLight(this.gridLight, this.cellFit, LEVELS);
     this.grid = grid;
     this.out = out;
+    this.things = asked.things;
     this.edges = asked.things | this.gridLight.gateBits;
     this.interpolating = quality.interpolation > 0;
     this.onCell = onCell;
@@ -65,33 +67,36 @@ export class ReceiverTree {
 
   /** The cell of columns x rows receivers from (column, row) on, starting from the pieces listed at `level`. */
   private fillNode(column: number, row: number, columns: number, rows: number, level: number): void {
-    const { gridLight, openLight } = this;
+    const { gridLight, openLight, cellFit, frame } = this;
     const { light, occlusion } = gridLight;
-    gridLight.moveToCell(column, row, columns, rows);
+    const isSmallest = columns <= SMALLEST && rows <= SMALLEST;
+    const isWide = columns >= WIDE && rows >= WIDE;
+    this.take(column, row, columns, rows, isWide);
+    gridLight.moveToFrame(frame);
     const reached = gridLight.reach();
-    if (reached === 'none' || !occlusion.narrow(level, this.edges)) {
-      this.clear(column, row, columns, rows);
+    if (reached === 'none' || !occlusion.narrow(level, this.edges, isWide)) {
+      this.clear();
       return;
     }
-    openLight.enter(level, column, row, columns, rows);
+    openLight.enter(level, frame);
     const settled = occlusion.isSettled(level + 1);
-    const small = columns <= LEAF && rows <= LEAF;
-    if (settled && this.fillsOpen(column, row, columns, rows, level)) return;
-    if (small && gridLight.isPoint && this.fillsPoint(column, row, columns, rows, level)) return;
+    if (settled && this.fillsOpen(level)) return;
+    if (isSmallest && gridLight.isPoint && this.fillsPoint(level)) return;
     const widest = settled ? WIDEST_SMOOTH : WIDEST_SHADED;
-    const smooth = !occlusion.sharp && reached === 'all' && columns <= widest && rows <= widest;
-    if (smooth || small) {
-      gridLight.moveToCell(column, row, columns, rows);
-      light.hold(level + 1);
+    const isSmooth = !occlusion.sharp && reached === 'all' && columns <= widest && rows <= widest;
+    if (isSmooth || isSmallest) {
+      gridLight.moveToFrame(frame);
+      light.hold(level + 1, this.things, reached === 'all');
+      cellFit.start(frame, level + 1, isSmallest ? 'smallest' : isWide ? 'wide' : 'small');
     }
-    if (smooth && this.interpolates(column, row, columns, rows, level + 1)) return;
-    if (small) this.fillEach(column, row, columns, rows, level + 1);
+    if (isSmooth && this.interpolates()) return;
+    if (isSmallest) this.fillEach();
     else this.quarter(column, row, columns, rows, level + 1);
   }
 
   private quarter(column: number, row: number, columns: number, rows: number, level: number): void {
-    const left = columns > LEAF ? columns >> 1 : columns;
-    const low = rows > LEAF ? rows >> 1 : rows;
+    const left = columns > SMALLEST ? columns >> 1 : columns;
+    const low = rows > SMALLEST ? rows >> 1 : rows;
     this.fillNode(column, row, left, low, level);
     if (left < columns) this.fillNode(column + left, row, columns - left, low, level);
     if (low === rows) return;
@@ -99,73 +104,79 @@ export class ReceiverTree {
     if (left < columns) this.fillNode(column + left, row + low, columns - left, rows - low, level);
   }
 
-  private clear(column: number, row: number, columns: number, rows: number): void {
-    for (let j = row; j < row + rows; j++) {
-      const at = j * this.grid.columns + column;
-      this.out.fill(0, at, at + columns);
+  private clear(): void {
+    const { cell, grid, out } = this;
+    for (let row = 0; row < cell.rows; row++) {
+      const start = (cell.row + row) * grid.columns + cell.column;
+      out.fill(0, start, start + cell.columns);
     }
-    this.onCell(columns * rows);
+    this.onCell(cell.columns * cell.rows);
   }
 
-  private fillEach(column: number, row: number, columns: number, rows: number, level: number): void {
-    for (let j = row; j < row + rows; j++) {
-      for (let i = column; i < column + columns; i++) {
-        this.out[j * this.grid.columns + i] = this.gridLight.readAt(i, j, level);
-      }
+  private fillEach(): void {
+    const { cell, cellFit, grid, out } = this;
+    for (let row = 0; row < cell.rows; row++) {
+      const start = (cell.row + row) * grid.columns + cell.column;
+      for (let column = 0; column < cell.columns; column++) out[start + column] = cellFit.receiver(column, row);
     }
-    this.onCell(columns * rows);
+    this.onCell(cell.columns * cell.rows);
   }
 
   /** Fills the cell by interpolation if that holds where it is checked; false if it does not. */
-  private interpolates(column: number, row: number, columns: number, rows: number, level: number): boolean {
-    if (!this.interpolating || columns <= 2 || rows <= 2) return false;
-    const { coefficients } = this;
-    const cell = this.take(column, row, columns, rows);
-    const kind = columns <= LEAF && rows <= LEAF ? 'smallest' : 'larger';
-    if (!this.cellFit.fits(cell, level, kind, coefficients)) return false;
-    fillBiquadratic(cell, coefficients, cell, 1, this.out, this.grid.columns);
-    this.onCell(columns * rows);
+  private interpolates(): boolean {
+    const { coefficients, cell, frame } = this;
+    if (!this.interpolating || cell.columns <= 2 || cell.rows <= 2 || !this.cellFit.fits(coefficients)) return false;
+    fillBiquadratic(frame, coefficients, cell, 1, this.out, this.grid.columns);
+    this.onCell(cell.columns * cell.rows);
     return true;
   }
 
   /** Fills a cell without edges by its share of the open light; false if that bends too much about it or no share holds. */
-  private fillsOpen(column: number, row: number, columns: number, rows: number, level: number): boolean {
+  private fillsOpen(level: number): boolean {
     if (!this.interpolating) return false;
+    const { cell } = this;
     const share = this.gridLight.shareAt(level + 1);
     const block = share === null ? null : this.openLight.about(level);
     if (share === null || block === null) return false;
-    const cell = this.take(column, row, columns, rows);
     fillBiquadratic(block, block.coefficients, cell, share, this.out, this.grid.columns);
-    this.onCell(columns * rows);
+    this.onCell(cell.columns * cell.rows);
     return true;
   }
 
   /** Fills a cell with shadows of a point source: to each receiver its own share of the open light; false if that bends. */
-  private fillsPoint(column: number, row: number, columns: number, rows: number, level: number): boolean {
-    const { gridLight, grid, out } = this;
+  private fillsPoint(level: number): boolean {
+    const { gridLight, grid, out, cell } = this;
     const block = this.interpolating ? this.openLight.about(level) : null;
     if (block === null) return false;
-    const perColumn = 2 / (block.columns - 1);
-    const perRow = 2 / (block.rows - 1);
-    for (let j = row; j < row + rows; j++) {
-      const t = (j - block.row) * perRow - 1;
-      for (let i = column; i < column + columns; i++) {
-        gridLight.moveTo(i, j);
+    const perColumn = 2 / block.width;
+    const perRow = 2 / block.height;
+    for (let row = cell.row; row < cell.row + cell.rows; row++) {
+      const t = (row - block.bottom) * perRow - 1;
+      for (let column = cell.column; column < cell.column + cell.columns; column++) {
+        gridLight.moveTo(column, row);
         const share = gridLight.pointShare(level + 1);
-        const s = (i - block.column) * perColumn - 1;
-        out[j * grid.columns + i] = share > 0 ? share * Math.max(0, biquadraticAt(block.coefficients, s, t)) : 0;
+        const s = (column - block.left) * perColumn - 1;
+        out[row * grid.columns + column] = share > 0 ? share * Math.max(0, biquadraticAt(block.coefficients, s, t)) : 0;
       }
     }
-    this.onCell(columns * rows);
+    this.onCell(cell.columns * cell.rows);
     return true;
   }
 
-  private take(column: number, row: number, columns: number, rows: number): Cell {
-    const { cell } = this;
+  /**
+   * Takes a cell as the present one. Wide cells are fitted up to half way to the next one, so that neighbours ask for the
+   * same places, but no farther than the grid's own receivers; others between their own receivers.
+   */
+  private take(column: number, row: number, columns: number, rows: number, isWide: boolean): void {
+    const { cell, frame, grid } = this;
     cell.column = column;
     cell.row = row;
     cell.columns = columns;
     cell.rows = rows;
-    return cell;
+    const rim = isWide ? 0.5 : 0;
+    frame.left = Math.max(0, column - rim);
+    frame.bottom = Math.max(0, row - rim);
+    frame.width = Math.min(grid.columns, column + columns + rim) - 1 - frame.left;
+    frame.height = Math.min(grid.rows, row + rows + rim) - 1 - frame.bottom;
   }
 }

@@ -80,7 +80,7 @@ export class SourceIntegrator {
     occlusion.at[0] = x;
     occlusion.at[1] = y;
     occlusion.half.fill(half);
-    occlusion.narrow(0, 0);
+    occlusion.narrow(0, 0, false);
     this.level = 1;
     cell[0] = x;
     cell[1] = y;
