@@ -101,11 +101,13 @@ export class CellFit {
     const { light, nine } = this;
     const strict = BILINEAR[kind];
     const middle = this.take(4);
+    // Nothing else is tried between these places in the two smaller kinds, so nothing more is taken for it.
+    const isLast = kind === 'smallest' || kind === 'small';
     const isStraight = light.isClose((this.take(0) + this.take(8)) / 2, middle, strict);
-    if (!isStraight && kind === 'smallest') return false;
+    if (!isStraight && isLast) return false;
     const isStraightAcross = light.isClose((this.take(2) + this.take(6)) / 2, middle, strict);
+    if (!isStraightAcross && isLast) return false;
     if (kind === 'smallest') {
-      if (!isStraightAcross) return false;
       fitBentBilinear(nine, this.coefficients);
       return (
         this.holdsBesideMiddles(-1) && this.holdsAtKinks() && (this.kinkCount() === 0 || this.holdsBesideMiddles(1))

@@ -18,7 +18,7 @@ import { DARK } from './faceCover';
 const PENUMBRA_OVER_CELL = {
   /** The half-shadow of a disc begins with the power 3/2 of the way into it, no kink. */
   round: { within: 4, ending: 7 },
-  straight: { within: 5, ending: 12 },
+  straight: { within: 5, ending: 18 },
 } as const;
 const WIDE_CELL = 0.5;
 
