@@ -14,7 +14,7 @@ export const WIDE = 8;
 
 /** Corners, middles of the sides and middle of a cell, row by row. */
 const NINE: readonly Place[] = [-1, 0, 1].flatMap((t) => [-1, 0, 1].map((s): Place => [s, t]));
-/** Half way between corners and middles of the sides. A kink that runs through a cell comes by two of them. */
+/** Half way between corners and middles of the sides. A kink that runs through a cell comes near two of them. */
 const QUARTERS: readonly Place[] = [-1, 1].flatMap((side) =>
   [-0.5, 0.5].flatMap((along): Place[] => [
     [along, side],

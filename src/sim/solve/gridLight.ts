@@ -80,8 +80,8 @@ export class GridLight {
       for (let column = 0; column < PEAK_CELLS; column++) {
         const cell = { left: column * width - 0.5, bottom: row * height - 0.5, width, height };
         this.moveToFrame(cell);
-        if (this.occlusion.narrow(0, this.asked.things | this.gateBits, false))
-          peak = Math.max(peak, this.peakInLx(cell));
+        const isLit = this.occlusion.narrow(0, this.asked.things | this.gateBits, false);
+        if (isLit) peak = Math.max(peak, this.peakInLx(cell));
       }
     }
     return peak;

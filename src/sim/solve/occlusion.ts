@@ -158,7 +158,6 @@ export class Occlusion extends PieceLists {
 
   /** As `gather`, from what was laid out. */
   gatherLaid(): boolean {
-    this.softGate = 0;
     return this.cellPieces.gather(this.at[0]!, this.at[1]!, this.cover);
   }
 

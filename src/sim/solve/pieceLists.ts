@@ -181,7 +181,7 @@ export class PieceLists {
         }
         if (h[0]! <= reach) {
           list[write++] = edge;
-          if (!this.sharp) this.judgeHalfShadow(edge, slack, isWide ? WIDE_CELL * slack : slack);
+          if (!this.sharp) this.judgeHalfShadow(edge, slack, isWide);
         }
       }
       read = stop;
@@ -216,13 +216,14 @@ export class PieceLists {
   }
 
   /** Sets `sharp` where the half-shadow at an edge is too narrow for the cell; notes where in the cell it has to be looked at. */
-  private judgeHalfShadow(edge: number, slack: number, judged: number): void {
+  private judgeHalfShadow(edge: number, slack: number, isWide: boolean): void {
     const { h, penumbra } = this;
+    const least = isWide ? WIDE_CELL * slack : slack;
     const middle = Math.abs(h[0]!);
     const reach = h[1]!;
     const wide = reach + this.softness(edge);
-    if (wide < penumbra.within * judged) this.sharp = true;
-    else if (wide < penumbra.ending * judged && middle + slack > reach) this.noteKink(edge, middle - reach);
+    if (wide < penumbra.within * least) this.sharp = true;
+    else if (wide < penumbra.ending * least && middle + slack > reach) this.noteKink(edge, middle - reach);
   }
 
   /** Notes the place nearest to the cell's middle where the half-shadow at an edge begins: `beyond` in the middle, 0 there. */

@@ -130,7 +130,8 @@ export class ReceiverLight {
   hold(level: number, things: number, isBefore: boolean): void {
     this.release();
     if ((this.turns && !this.canHold) || !this.place()) return;
-    const reachM = Math.hypot(this.occlusion.half[0]!, this.occlusion.half[1]!);
+    // The sun is a direction, alike from everywhere in the cell.
+    const reachM = this.atInfinity ? 0 : Math.hypot(this.occlusion.half[0]!, this.occlusion.half[1]!);
     if (this.turns && !this.holdFace(level, reachM)) return;
     // The horizon crosses the face for all or for none of them: they lie on one plane.
     const { horizonCrosses } = this.integral;
@@ -234,12 +235,12 @@ export class ReceiverLight {
     const { integral, occlusion, kernel } = this;
     const measure: Measure = mode === 'area' ? 'area' : 'light';
     integral.begin(measure);
-    const gated = mode === 'full' && this.gateBits !== 0;
-    const hard = gated ? this.hardGateBits() : 0;
     if (this.inOnePart) {
       if (occlusion.gatherLaid()) integral.overFace(1, 1, false);
       return;
     }
+    const gated = mode === 'full' && this.gateBits !== 0;
+    const hard = gated ? this.hardGateBits() : 0;
     if (!occlusion.gather(level, things | hard, gated ? this.gateBits & ~hard : 0)) return;
     kernel.gateParts = occlusion.softGate >> FIRST_GATE_BIT;
     if (this.isPoint) integral.atPoint();

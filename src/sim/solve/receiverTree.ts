@@ -26,6 +26,7 @@ export class ReceiverTree {
   private readonly out: Float32Array;
   /** Bits of everything that can throw an edge: the things, and the gate where it counts. */
   private readonly edges: number;
+  /** Those of the things alone. */
   private readonly things: number;
   private readonly interpolating: boolean;
   /** The receivers of the present cell, and what their light is fitted between. */

@@ -4,18 +4,75 @@
  * receiver are held too, which is an approximation with its own test (heldFace.test.ts).
  */
 import { describe, expect, test } from 'vitest';
+import type { Point2 } from '../../../src/scene/schema';
+import type { BlockerLayer, CompiledSource } from '../../../src/sim/solve/compiled';
 import { facesReceiver } from '../../../src/sim/solve/emitterFace';
 import { GRID_QUALITY } from '../../../src/sim/solve/quality';
+import { rectangleOutline } from '../../../src/sim/solve/shapes';
 import { layersInLight, ownLayersOf, planeOfSurface } from '../../../src/sim/solve/receivers';
 import { cellCentres, solveGrid } from '../../../src/sim/solve/solveGrid';
 import { ALL_ROLES, SourceIntegrator } from '../../../src/sim/solve/sourceIntegrator';
+import { compileScene } from '../../../src/sim/solve/compileScene';
 import { workloadOf } from '../../bench/tiltedRoom';
+import { anyLamp, sceneOn } from '../../bench/workload';
+import { randomScene } from '../../brute/randomScene';
 
 const CELLS = 40;
 const EVERY = { ...GRID_QUALITY, interpolation: 0 };
 
-describe.each(['W1', 'W4'])('%s', (id) => {
-  const { scene, surfaceId } = workloadOf(id);
+/** The sun of random scene 15, alone. */
+function sunAlone(): ReturnType<typeof compileScene> {
+  const { document, setupId } = randomScene(15);
+  const scene = compileScene(document, setupId);
+  return { ...scene, sources: scene.sources.filter(({ shape }) => shape.kind === 'sun') };
+}
+const FLOOR = { origin: [0, 0, 0], right: [1, 0, 0], up: [0, 1, 0], forward: [0, 0, 1] } as const;
+const SIDE_M = 4;
+
+/** A panel that shines down, so near the floor that it takes many parts there and fewer aside, or far. */
+const panel = (id: string, heightM: number): CompiledSource => ({
+  id,
+  source: anyLamp,
+  level: 1,
+  frame: { origin: [1, 2, heightM], forward: [0, 0, -1], right: [1, 0, 0], up: [0, -1, 0] },
+  shape: { kind: 'rectangle', halfWidthM: 0.15, halfHeightM: 0.1 },
+  profile: { kind: 'cosine', exponent: 1 },
+  peakCandela: 1000,
+  outletM: 0,
+  colour: null,
+  image: null,
+});
+const level = (id: string, opacity: number, heightM: number, outline: readonly Point2[]): BlockerLayer => ({
+  id,
+  ownSurfaceId: null,
+  onlySourceId: null,
+  role: 'cut',
+  origin: [0, 0, heightM],
+  normal: [0, 0, 1],
+  opacity,
+  weave: null,
+  pieces: [{ corners: outline.map(([x, y]) => [x, y, heightM] as const), hole: false }],
+});
+/** A scrim so wide that it covers whole cells, and a bar aslant under it. */
+const things = [
+  level('scrim', 0.3, 0.2, rectangleOutline(1.2, 0.5, 2, 3)),
+  level('bar', 1, 0.1, [
+    [0.2, 1],
+    [0.3, 1],
+    [2.8, 3],
+    [2.7, 3],
+  ]),
+];
+const panels = sceneOn(FLOOR, SIDE_M, SIDE_M, [panel('near', 0.35), panel('far', 2.5)], things);
+
+const SCENES = [
+  { name: 'W1', ...workloadOf('W1') },
+  { name: 'W4', ...workloadOf('W4') },
+  { name: 'a random scene', scene: sunAlone(), surfaceId: 'face' },
+  { name: 'panels over a scrim', scene: panels, surfaceId: 'receiver' },
+];
+
+describe.each(SCENES)('$name', ({ scene, surfaceId }) => {
   const surface = scene.surfaces.get(surfaceId)!;
   const { leftM, bottomM, widthM, heightM } = surface.bounds;
   const xs = cellCentres(leftM, widthM, CELLS);
