@@ -36,7 +36,7 @@ export class ReceiverTree {
   private readonly onCell: (cells: number) => void;
 
   /**
-   * @param out    one illuminance a receiver at level 1, lx, row-major; written over
+   * @param out    one illuminance a receiver at level 1, lx, row-major; all 0 to begin with
    * @param onCell told now and then how many more receivers are done; may throw to stop
    */
   constructor(
@@ -76,7 +76,7 @@ export class ReceiverTree {
     gridLight.moveToFrame(frame);
     const reached = gridLight.reach();
     if (reached === 'none' || !occlusion.narrow(level, this.edges, isWide)) {
-      this.clear();
+      this.onCell(columns * rows); // dark as it is
       return;
     }
     openLight.enter(level, frame);
@@ -103,15 +103,6 @@ export class ReceiverTree {
     if (low === rows) return;
     this.fillNode(column, row + low, left, rows - low, level);
     if (left < columns) this.fillNode(column + left, row + low, columns - left, rows - low, level);
-  }
-
-  private clear(): void {
-    const { cell, grid, out } = this;
-    for (let row = 0; row < cell.rows; row++) {
-      const start = (cell.row + row) * grid.columns + cell.column;
-      out.fill(0, start, start + cell.columns);
-    }
-    this.onCell(cell.columns * cell.rows);
   }
 
   private fillEach(): void {

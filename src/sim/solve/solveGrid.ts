@@ -51,16 +51,18 @@ function markRow(turns: Uint8Array, row: Uint8Array, isOutline: boolean): void {
   }
 }
 
-/** Blanks the receivers that lie off the surface and adds the rest to the sum. */
-function addLayer(sum: Float32Array, layer: Float32Array, level: number, mask: Uint8Array, isWhole: boolean): void {
-  if (isWhole) {
-    for (let cell = 0; cell < sum.length; cell++) sum[cell]! += level * layer[cell]!;
-    return;
+/** Blanks the receivers that lie off the surface, if any do, and adds the rest to the sum. */
+function addLayer(sum: Float32Array, layer: Float32Array, level: number, mask: Uint8Array | null): void {
+  if (mask !== null) for (let cell = 0; cell < mask.length; cell++) if (mask[cell] === 0) layer[cell] = 0;
+  // Four at a time: a loop's own steps cost as much as one.
+  const fours = sum.length - (sum.length % 4);
+  for (let cell = 0; cell < fours; cell += 4) {
+    sum[cell]! += level * layer[cell]!;
+    sum[cell + 1]! += level * layer[cell + 1]!;
+    sum[cell + 2]! += level * layer[cell + 2]!;
+    sum[cell + 3]! += level * layer[cell + 3]!;
   }
-  for (let cell = 0; cell < sum.length; cell++) {
-    if (mask[cell] === 0) layer[cell] = 0;
-    else sum[cell]! += level * layer[cell]!;
-  }
+  for (let cell = fours; cell < sum.length; cell++) sum[cell]! += level * layer[cell]!;
 }
 
 /** True where every cell centre lies on the surface for sure: a convex quadrangle without openings that holds the corners. */
@@ -80,7 +82,6 @@ function holdsAll({ outline, openings }: CompiledSurface, xs: Float64Array, ys: 
 function maskOf(surface: CompiledSurface, xs: Float64Array, ys: Float64Array): Uint8Array {
   const columns = xs.length;
   const mask = new Uint8Array(columns * ys.length);
-  if (holdsAll(surface, xs, ys)) return mask.fill(1);
   const turns = new Uint8Array(columns);
   ys.forEach((y, row) => {
     const start = row * columns;
@@ -120,8 +121,8 @@ export function solveGrid(
   const region = request.region ?? surface.bounds;
   const xs = cellCentres(region.leftM, region.widthM, columns);
   const ys = cellCentres(region.bottomM, region.heightM, rows);
-  const mask = maskOf(surface, xs, ys);
-  const isWhole = !mask.includes(0);
+  const isWhole = holdsAll(surface, xs, ys);
+  const mask = isWhole ? new Uint8Array(columns * rows).fill(1) : maskOf(surface, xs, ys);
   const plane = planeOfSurface(surface);
   const ignored = ownLayersOf(surface.id);
   const grid = {
@@ -153,7 +154,7 @@ export function solveGrid(
     const unitIlluminanceLx = known ?? solve(source);
     if (known) onCell(cells);
     else if (key !== null) before!.kept.keep(key, unitIlluminanceLx);
-    addLayer(illuminanceLx, unitIlluminanceLx, source.level, mask, isWhole);
+    addLayer(illuminanceLx, unitIlluminanceLx, source.level, isWhole ? null : mask);
     const own = layers.find(({ sourceId }) => sourceId === source.id);
     if (own) unitIlluminanceLx.forEach((lux, cell) => (own.unitIlluminanceLx[cell]! += lux));
     else layers.push({ sourceId: source.id, unitIlluminanceLx });
