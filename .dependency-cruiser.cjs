@@ -37,7 +37,7 @@ module.exports = {
       comment: 'the independent integrator is only worth something while it shares nothing with the kernel',
       severity: 'error',
       from: { path: '^tests/brute/' },
-      to: { path: '^src/(sim|scene/geometry)' },
+      to: { path: '^(kernel|src/(sim|scene/geometry))' },
     },
   ],
   options: {

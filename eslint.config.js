@@ -23,6 +23,11 @@ export default tseslint.config(
     },
   },
   {
+    // Its compiler knows no imports of types alone.
+    files: ['kernel/*.ts'],
+    rules: { '@typescript-eslint/consistent-type-imports': 'off' },
+  },
+  {
     files: ['src/ui/**/*.{ts,tsx}', 'src/render/**/*.ts'],
     languageOptions: { globals: { ...globals.browser } },
     plugins: { 'react-hooks': reactHooks },

@@ -1,73 +1,105 @@
 /** What covers an emitter's face as one receiver sees it: edges across the face, by piece and by group. */
-import { FIRST_LINE, LINE_CAPACITY, lines } from './patches';
+import {
+  addGroup,
+  coefficient,
+  coverNumbers,
+  coverPlaces,
+  FIRST_LINE,
+  FIRST_OPEN,
+  GROUP_CAPACITY,
+  groupId,
+  lineFrom,
+  lines,
+  lineTo,
+  PIECE_CAPACITY,
+  pieceFrom,
+  pieceTo,
+  through,
+} from './kernelModule';
 import type { EdgeGroup } from './edgeTable';
 
 /** A transmittance below this is darkness left over from rounding. */
 export const DARK = 1e-12;
 
-/** Pieces and groups of all covers under way. */
-const PIECE_CAPACITY = 1 << 16;
-export const GROUP_CAPACITY = 1 << 14;
+/** Numbers and places of a cover in the compiled kernel. */
+const SHARE = 0;
+const LEAVES = 1;
+const OPEN_FROM = 0;
+const OPEN_TO = 1;
+const GROUP_FROM = 2;
+const GROUP_TO = 3;
+const PIECE_END = 4;
+const LINE_END = 5;
 
-/**
- * What covers the face and the parts of it, each cover's numbers behind those of the cover that it is part of. One integral
- * is under way at a time: constants of the module are reached quicker than fields.
- */
-export const coefficient = new Float64Array(PIECE_CAPACITY);
-/** Lines of a piece across the face, in `lines`. */
-export const lineFrom = new Int32Array(PIECE_CAPACITY);
-export const lineTo = new Int32Array(PIECE_CAPACITY);
-/** Groups that cover part of the face: their pieces, and what the pieces that cover all of it leave. */
-export const groupId = new Int32Array(GROUP_CAPACITY);
-export const pieceFrom = new Int32Array(GROUP_CAPACITY);
-export const pieceTo = new Int32Array(GROUP_CAPACITY);
-export const through = new Float64Array(GROUP_CAPACITY);
-
-/** Lines of the open part of the face lie apart. */
-const FIRST_OPEN = LINE_CAPACITY / 2;
-
+/** One of the covers of the compiled kernel (kernel/cover.ts), each part's numbers behind those of what it is part of. */
 export class FaceCover {
   readonly groups: readonly EdgeGroup[];
-  /** The cover that this one is part of. */
-  private readonly parent: FaceCover | null;
-  /** Transmittance of the groups that cover the whole face alike. */
-  share = 1;
   /** Woven groups that cover the whole face. */
   wovenCount = 0;
   readonly woven: Int32Array;
-  /** Polygons that the expansion of the product over the groups may come to at most. */
-  leaves = 1;
-  /** Lines of the convex part of the face that lets light through at all, as far as single groups tell. */
-  openFrom = FIRST_OPEN;
-  openTo = FIRST_OPEN;
-  /** Other groups that cover part of the face. */
-  groupFrom = 0;
-  groupTo = 0;
-  pieceEnd = 0;
-  lineEnd = FIRST_LINE;
+  /** The cover that this one is part of. */
+  private readonly parent: FaceCover | null;
+  private readonly depth: number;
+  private readonly numbers: Float64Array;
+  private readonly places: Int32Array;
   private readonly weaves: Uint8Array;
   private readonly hasWeaves: boolean;
 
   constructor(groups: readonly EdgeGroup[], parent: FaceCover | null = null) {
     this.groups = groups;
     this.parent = parent;
+    this.depth = parent === null ? 0 : parent.depth + 1;
+    this.numbers = coverNumbers(this.depth);
+    this.places = coverPlaces(this.depth);
     this.woven = new Int32Array(groups.length);
     this.weaves = Uint8Array.from(groups, ({ layer }) => (layer !== null && layer.weave !== null ? 1 : 0));
     this.hasWeaves = this.weaves.includes(1);
   }
 
+  /** Transmittance of the groups that cover the whole face alike. */
+  get share(): number {
+    return this.numbers[SHARE]!;
+  }
+
+  /** Polygons that the expansion of the product over the groups may come to at most. */
+  get leaves(): number {
+    return this.numbers[LEAVES]!;
+  }
+
+  /** Lines of the convex part of the face that lets light through at all, as far as single groups tell. */
+  get openFrom(): number {
+    return this.places[OPEN_FROM]!;
+  }
+  get openTo(): number {
+    return this.places[OPEN_TO]!;
+  }
+
+  /** Other groups that cover part of the face. */
+  get groupFrom(): number {
+    return this.places[GROUP_FROM]!;
+  }
+  get groupTo(): number {
+    return this.places[GROUP_TO]!;
+  }
+  get pieceEnd(): number {
+    return this.places[PIECE_END]!;
+  }
+  get lineEnd(): number {
+    return this.places[LINE_END]!;
+  }
+
   /** Starts anew, behind what the cover holds that this one is part of. */
   clear(): void {
-    const { parent } = this;
-    this.share = 1;
-    this.leaves = 1;
+    const { parent, numbers, places } = this;
     this.wovenCount = 0;
-    this.groupFrom = parent === null ? 0 : parent.groupTo;
-    this.groupTo = this.groupFrom;
-    this.pieceEnd = parent === null ? 0 : parent.pieceEnd;
-    this.lineEnd = parent === null ? FIRST_LINE : parent.lineEnd;
-    this.openFrom = parent === null ? FIRST_OPEN : parent.openTo;
-    this.openTo = this.openFrom;
+    numbers[SHARE] = 1;
+    numbers[LEAVES] = 1;
+    places[GROUP_FROM] = parent === null ? 0 : parent.groupTo;
+    places[GROUP_TO] = places[GROUP_FROM]!;
+    places[PIECE_END] = parent === null ? 0 : parent.pieceEnd;
+    places[LINE_END] = parent === null ? FIRST_LINE : parent.lineEnd;
+    places[OPEN_FROM] = parent === null ? FIRST_OPEN : parent.openTo;
+    places[OPEN_TO] = places[OPEN_FROM]!;
   }
 
   /** True where group n of those that cover part of the face is woven. */
@@ -102,39 +134,11 @@ export class FaceCover {
    * @throws {RangeError} if more edges cross the face than are kept
    */
   addGroup(id: number, end: number, left: number): void {
-    const first = this.pieceEnd;
-    this.pieceEnd = end;
-    this.lineEnd = lineTo[end - 1]!;
-    if (!(this.lineEnd <= FIRST_OPEN && end <= PIECE_CAPACITY && this.groupTo < GROUP_CAPACITY)) {
+    const lineEnd = lineTo[end - 1]!;
+    if (!(lineEnd <= FIRST_OPEN && end <= PIECE_CAPACITY && this.groupTo < GROUP_CAPACITY)) {
       throw new RangeError(`more than ${FIRST_OPEN} edges cross the light of one lamp at one place`);
     }
-    if (this.weaves[id] === 0 && this.addOpen(first, end, left)) return;
-    const n = this.groupTo++;
-    const isDark = Math.abs(left) < DARK;
-    groupId[n] = id;
-    pieceFrom[n] = first;
-    pieceTo[n] = end;
-    through[n] = isDark ? 0 : left;
-    this.leaves *= end - first + (isDark ? 0 : 1);
-  }
-
-  /**
-   * A group that lets light through in one convex part of the face only: in a hole, or beside opaque pieces of which one
-   * edge each crosses the face (pieces of a group do not overlap). Then one cut stands for a sum over its pieces.
-   */
-  private addOpen(first: number, end: number, left: number): boolean {
-    const isHole = Math.abs(left) < DARK;
-    if (isHole && end - first > 1) return false;
-    for (let piece = first; !isHole && piece < end; piece++) {
-      if (lineTo[piece]! - lineFrom[piece]! > 1) return false;
-      if (Math.abs(coefficient[piece]! + left) >= DARK) return false;
-    }
-    const sign = isHole ? 1 : -1;
-    let write = 3 * this.openTo;
-    for (let read = 3 * lineFrom[first]!; read < 3 * lineTo[end - 1]!; read++) lines[write++] = sign * lines[read]!;
-    this.openTo = write / 3;
-    this.share *= isHole ? coefficient[first]! : left;
-    return true;
+    addGroup(this.depth, id, this.weaves[id] === 1, end, left);
   }
 
   /** A group that covers the whole face alike; false where it is opaque. */
@@ -144,7 +148,7 @@ export class FaceCover {
       return true;
     }
     if (left < DARK) return false;
-    this.share *= left;
+    this.numbers[SHARE]! *= left;
     return true;
   }
 

@@ -1,46 +1,49 @@
 /**
- * The kernel over the visible part of a face: clips the face's polygon, expands the product over layers, sums moments.
- *
- * With groups g = 0, 1, ... of transmittance t + Σ c [piece], F(g, polygon) = t F(g + 1, polygon) + Σ c F(g + 1, polygon
- * ∩ piece), down to the kernel over the clipped polygon. Soft edges come out exact; nothing is sampled.
+ * The kernel over the visible part of a face: parts the face into cells, and has the compiled kernel clip each to what
+ * covers it, expand the product over layers and sum the light (kernel/expansion.ts).
  */
 import type { Vec3 } from '../../scene/geometry/vector';
-import { contourIlluminance, type EmitterFace } from './emitterFace';
 import { partsBetween } from './creases';
-import { clippedAt, clipPatch, clipToCell } from './clipping';
+import { contourIlluminance, type EmitterFace } from './emitterFace';
+import { FaceCover } from './faceCover';
+import { fitQuadratic, type Kernel } from './kernel';
 import {
-  coefficient,
-  FaceCover,
-  GROUP_CAPACITY,
+  addThrough,
+  AREA,
+  bareSeries,
+  cell,
+  clippedAt,
+  clipPatch,
+  clipToCell,
+  expand,
+  expandSlim,
   groupId,
-  lineFrom,
-  lineTo,
-  pieceFrom,
-  pieceTo,
-  through,
-} from './faceCover';
-import { fitQuadratic, multiply, type Kernel } from './kernel';
-import { integral, integrate, MOMENT_COUNT, moments, patchMoments, SLIM_MOMENT_COUNT } from './moments';
-import { HORIZON_LINE, patchOutline, startPatch } from './patches';
+  HORIZON_LINE,
+  integrate,
+  LIGHT,
+  MOST_LEAVES,
+  moments,
+  multiply,
+  OUTLINE,
+  patchMoments,
+  type Series,
+  setFace,
+  SLIM_MOMENT_COUNT,
+  spareSeries,
+  total as sums,
+  useForOutlines,
+  weaveSeries,
+  wholeMoments,
+} from './kernelModule';
+import { patchOutline, startPatch } from './patches';
 import { Weave } from './weave';
 
 /** Cells that a face is split into along one axis at most. */
 const MOST_CELLS = 64;
 /** Cells up to which the series is preferred to the closed form of a near, evenly bright polygon. */
 const FEW_CELLS = 6;
-/** Clipped polygons that a part of the face may cost; past that it is quartered. */
-const MOST_LEAVES = 2048;
 /** Times that a part may be quartered. What is left is bounded, not clipped: see `unresolved`. */
 const QUARTERINGS = 6;
-
-/** Middle (u, v) and half sizes of the present cell of the face. */
-const cell = new Float64Array(4);
-/** The kernel's series about the cell's middle, times the weaves that cover the whole face. */
-const bareKernel = new Float64Array(SLIM_MOMENT_COUNT);
-/** By depth: what the groups met so far let through, and the kernel that holds behind them, by depth or the bare one. */
-const shares = new Float64Array(GROUP_CAPACITY + 1);
-const kernelAt = new Int32Array(GROUP_CAPACITY + 1);
-const BARE = -1;
 
 function setCell(u: number, v: number, halfU: number, halfV: number): void {
   cell[0] = u;
@@ -73,17 +76,12 @@ export class FaceIntegral {
   private byContour = false;
   /** The face is so slim that its kernel is taken to fourth order along u. */
   private alongU = false;
-  /** Moments of the whole face, which leaves that nothing clips are so often made of; not known of a face that turns. */
+  /** Moments of the whole face, which patches that nothing clips are so often made of; not known of a face that turns. */
   private readonly wholeMoments = new Float64Array(SLIM_MOMENT_COUNT);
   private knowsWhole = false;
   private readonly turns: boolean;
   /** What the groups that cover the present quarter alike let through. */
   private partShare = 1;
-  private readonly factor = new Float64Array(SLIM_MOMENT_COUNT);
-  /** Kernels behind weaves, by depth, and each weave by itself. */
-  private readonly wovenKernels: Float64Array[] = [];
-  private readonly weaves: Float64Array[] = [];
-
   /**
    * @param turns    the face's corners change from receiver to receiver
    * @param evenFace the face is evenly bright and read by a flat receptor: then a near polygon has a closed form
@@ -111,7 +109,7 @@ export class FaceIntegral {
   hold(): void {
     const { corners, round, slim } = this.face;
     cell.fill(0);
-    patchMoments(round, 0, startPatch(corners, round), cell, slim);
+    patchMoments(round, 0, startPatch(corners, round), slim);
     this.wholeMoments.set(moments);
     this.knowsWhole = true;
   }
@@ -154,6 +152,13 @@ export class FaceIntegral {
    * @param near the face is too near for the series in one piece
    */
   overFace(columns: number, rows: number, near: boolean): void {
+    const { total } = this;
+    for (let i = 0; i < total.length; i++) sums[i] = 0;
+    this.sumOver(columns, rows, near);
+    for (let i = 0; i < total.length; i++) total[i] = sums[i]!;
+  }
+
+  private sumOver(columns: number, rows: number, near: boolean): void {
     const { face, cover } = this;
     // A few cells of the series cost less than the contour's angles.
     const many = near && columns * rows > FEW_CELLS;
@@ -168,6 +173,7 @@ export class FaceIntegral {
       if (count === 0) return;
       from = clippedAt[0]!;
     }
+    this.enter();
     this.partShare = cover.share;
     if (this.creases !== null && this.measure === 'light') {
       this.overCreases(from, count, across, up);
@@ -189,6 +195,21 @@ export class FaceIntegral {
     }
   }
 
+  /** Makes the face and what is asked of it the compiled kernel's. */
+  private enter(): void {
+    const { face, kernel, measure } = this;
+    setFace(face.round, this.alongU, this.knowsWhole, this.byContour ? OUTLINE : measure === 'area' ? AREA : LIGHT);
+    if (this.byContour) useForOutlines(this.addOutline);
+    if (measure === 'light' && !kernel.isFitted) kernel.enter();
+    this.enterWhole();
+  }
+
+  /** Hands over the moments of the whole face, if they are known. */
+  enterWhole(): void {
+    if (!this.knowsWhole) return;
+    for (let i = 0; i < SLIM_MOMENT_COUNT; i++) wholeMoments[i] = this.wholeMoments[i]!;
+  }
+
   /** As `overFace`, in parts between the creases, each in its share of the columns and rows. */
   private overCreases(from: number, count: number, columns: number, rows: number): void {
     const { face } = this;
@@ -204,14 +225,14 @@ export class FaceIntegral {
 
   /** Cuts the polygon to the present cell, along the axes asked for, and adds it. */
   private addCell(from: number, count: number, cutU: boolean, cutV: boolean, level: number): void {
-    const corners = clipToCell(this.face.round, from, count, cell, cutU, cutV);
+    const corners = clipToCell(this.face.round, from, count, cutU, cutV);
     if (corners > 0) this.addPart(clippedAt[0]!, corners, level);
   }
 
   /** Adds what lies of the patch in the present cell, all of it. */
   private addPart(from: number, count: number, level: number): void {
     const { cover } = this;
-    const { openFrom, openTo, groupFrom } = cover;
+    const { openFrom, openTo } = cover;
     let place = from;
     let corners = count;
     if (openTo > openFrom) {
@@ -221,11 +242,8 @@ export class FaceIntegral {
     }
     if (cover.leaves > MOST_LEAVES) this.quarter(place, corners, level);
     else {
-      if (!this.byContour) this.startKernel();
-      shares[groupFrom] = this.partShare;
-      kernelAt[groupFrom] = BARE;
-      if (groupFrom === cover.groupTo) this.addLeaf(groupFrom, place, corners);
-      else this.expand(groupFrom, place, corners);
+      if (!this.byContour) this.startSeries();
+      addThrough(cover.groupFrom, cover.groupTo, place, corners, this.partShare);
     }
   }
 
@@ -256,140 +274,47 @@ export class FaceIntegral {
 
   /** Half way between the least and the most that the groups can let through; half the difference may be wrong. */
   private bound(from: number, count: number): void {
-    const { cover, total } = this;
-    this.startKernel();
-    patchMoments(this.face.round, from, count, cell, this.alongU);
-    let open = 0;
-    for (let i = 0; i < MOMENT_COUNT; i++) open += this.partShare * bareKernel[i]! * moments[i]!;
+    const { cover } = this;
+    this.startSeries();
+    const open = this.partShare * integrate(this.face.round, from, count, bareSeries.at, false);
     const [least, most] = cover.bounds();
-    total[0]! += (open * (least + most)) / 2;
+    sums[0]! += (open * (least + most)) / 2;
     this.unresolved += (open * (most - least)) / 2;
     if (this.measure === 'light') return;
-    total[1]! += (cell[0]! * open * (least + most)) / 2;
-    total[2]! += (cell[1]! * open * (least + most)) / 2;
+    sums[1]! += (cell[0]! * open * (least + most)) / 2;
+    sums[2]! += (cell[1]! * open * (least + most)) / 2;
   }
 
   /** The kernel's series about the cell's middle, times the weaves that cover the whole face. */
-  private startKernel(): void {
+  private startSeries(): void {
     const { kernel, cover } = this;
-    const start = bareKernel;
     if (this.measure === 'area') {
-      start.fill(0);
-      start[0] = 1;
-    } else if (kernel.isFitted) fitQuadratic(kernel, cell, start);
-    else if (this.alongU) kernel.expandSlim(cell, start);
-    else kernel.expand(cell, start);
+      bareSeries.of.fill(0);
+      bareSeries.of[0] = 1;
+    } else if (kernel.isFitted) fitQuadratic(kernel, cell, bareSeries.of);
+    else if (this.alongU) expandSlim(bareSeries.at);
+    else expand(bareSeries.at);
     if (!cover.meetsWeave()) return;
     for (let i = 0; i < cover.wovenCount; i++) {
-      this.fitWeave(cover.woven[i]!, this.factor);
-      multiply(start, this.factor, start);
+      this.fitWeave(cover.woven[i]!, spareSeries);
+      multiply(bareSeries.at, spareSeries.at, bareSeries.at);
     }
-    // Weaves are fitted once a cell: the product below meets them again on every branch.
+    // Weaves are fitted once a cell: the product over the groups meets them again on every branch.
     for (let n = cover.groupFrom; n < cover.groupTo; n++) {
-      if (cover.isWoven(n)) this.fitWeave(groupId[n]!, (this.weaves[n] ??= new Float64Array(SLIM_MOMENT_COUNT)));
+      if (cover.isWoven(n)) this.fitWeave(groupId[n]!, weaveSeries(n));
     }
   }
 
-  private fitWeave(group: number, out: Float64Array): void {
+  private fitWeave(group: number, out: Series): void {
     this.weave.layer = this.cover.groups[group]!.layer!;
-    fitQuadratic(this.weave, cell, out);
+    fitQuadratic(this.weave, cell, out.of);
   }
 
-  /** The product over the groups from `depth` on, of which there is at least one, over the patch at `from`. */
-  private expand(depth: number, from: number, count: number): void {
-    const { cover } = this;
-    if (cover.isWoven(depth)) {
-      this.expandWeave(depth, from, count);
-      return;
-    }
-    const share = shares[depth]!;
-    const left = through[depth]!;
-    const own = depth + 1;
-    const isLast = own === cover.groupTo;
-    kernelAt[own] = kernelAt[depth]!;
-    if (left !== 0) {
-      shares[own] = share * left;
-      if (isLast) this.addLeaf(own, from, count);
-      else this.expand(own, from, count);
-    }
-    const end = pieceTo[depth]!;
-    for (let piece = pieceFrom[depth]!; piece < end; piece++) {
-      shares[own] = share * coefficient[piece]!;
-      this.clipAndExpand(own, piece, from, count, isLast);
-    }
-  }
-
-  /** As above for a group whose opacity changes over the face: it goes into the kernel, not into the share. */
-  private expandWeave(depth: number, from: number, count: number): void {
-    const own = depth + 1;
-    const isLast = own === this.cover.groupTo;
-    const share = shares[depth]!;
-    const at = kernelAt[depth]!;
-    const before = at === BARE ? bareKernel : this.wovenKernels[at]!;
-    const product = (this.wovenKernels[own] ??= new Float64Array(SLIM_MOMENT_COUNT));
-    const net = this.weaves[depth]!;
-    shares[own] = share;
-    if (through[depth] === 1) kernelAt[own] = at;
-    else {
-      multiply(before, net, product);
-      kernelAt[own] = own;
-    }
-    if (isLast) this.addLeaf(own, from, count);
-    else this.expand(own, from, count);
-    const end = pieceTo[depth]!;
-    for (let piece = pieceFrom[depth]!; piece < end; piece++) {
-      const { factor } = this;
-      for (let i = 0; i < MOMENT_COUNT; i++) factor[i] = -net[i]!;
-      factor[0]! += 1;
-      multiply(before, factor, product);
-      kernelAt[own] = own;
-      shares[own] = share * coefficient[piece]!;
-      this.clipAndExpand(own, piece, from, count, isLast);
-    }
-  }
-
-  /** Clips the patch by the edges of a piece and goes on with what is left. */
-  private clipAndExpand(depth: number, piece: number, from: number, count: number, isLast: boolean): void {
-    const corners = clipPatch(this.face.round, from, count, lineFrom[piece]!, lineTo[piece]!);
-    if (corners === 0) return;
-    if (isLast) this.addLeaf(depth, clippedAt[0]!, corners);
-    else this.expand(depth, clippedAt[0]!, corners);
-  }
-
-  private addLeaf(depth: number, from: number, count: number): void {
-    if (this.byContour) {
-      const { face } = this;
-      const luminance = this.kernel.candelaPerUnit() / face.areaPerUnit;
-      const outline = patchOutline(face.round, from, count);
-      this.total[0]! += shares[depth]! * contourIlluminance(face, luminance, this.receiverNormal, outline);
-      return;
-    }
-    const at = kernelAt[depth]!;
-    const k = at === BARE ? bareKernel : this.wovenKernels[at]!;
-    const { total } = this;
-    const share = shares[depth]!;
-    if (this.measure === 'area') this.addFirstMoments(k, share, from, count);
-    else if (from === 0 && this.knowsWhole) total[0]! += share * this.overWhole(k);
-    else {
-      integrate(this.face.round, from, count, cell, k, this.alongU);
-      total[0]! += share * integral[0]!;
-    }
-  }
-
-  private overWhole(k: Float64Array): number {
-    const m = this.wholeMoments;
-    const sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
-    return this.alongU ? sum + k[6]! * m[6]! + k[7]! * m[7]! : sum;
-  }
-
-  /** As a leaf, with the first moments. The kernel is nearly even over a cell here: its second order is left out of them. */
-  private addFirstMoments(k: Float64Array, share: number, from: number, count: number): void {
-    const { total } = this;
-    patchMoments(this.face.round, from, count, cell, false);
-    const m = moments;
-    const sum = k[0]! * m[0]! + k[1]! * m[1]! + k[2]! * m[2]! + k[3]! * m[3]! + k[4]! * m[4]! + k[5]! * m[5]!;
-    total[0]! += share * sum;
-    total[1]! += share * (cell[0]! * sum + k[0]! * m[1]! + k[1]! * m[3]! + k[2]! * m[4]!);
-    total[2]! += share * (cell[1]! * sum + k[0]! * m[2]! + k[1]! * m[4]! + k[2]! * m[5]!);
-  }
+  /** A patch of an evenly bright face, by its outline. */
+  private readonly addOutline = (share: number, from: number, count: number): void => {
+    const { face } = this;
+    const luminance = this.kernel.candelaPerUnit() / face.areaPerUnit;
+    const outline = patchOutline(face.round, from, count);
+    sums[0]! += share * contourIlluminance(face, luminance, this.receiverNormal, outline);
+  };
 }

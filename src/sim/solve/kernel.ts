@@ -1,24 +1,21 @@
 /**
- * What one point (u, v) of an emitter's face gives a receiver, and its second-order expansion over a small part of the
- * face. All kernels are per unit of (u, v) area: illuminance = ∫∫ kernel du dv over the visible part.
+ * What one point (u, v) of an emitter's face gives a receiver, and a quadratic through it over a small part of the face.
+ * All kernels are per unit of (u, v) area: illuminance = ∫∫ kernel du dv over the visible part.
  */
 import type { Vec3 } from '../../scene/geometry/vector';
 import type { CompiledSource, Profile } from './compiled';
 import { facesReceiver, type EmitterFace } from './emitterFace';
+import { FACE, face as presentFace } from './kernelModule';
 import { valueTowards } from '../photometry/web/grid';
 import { fieldShare, gateShare, profileShare } from './profile';
 
-/** Coefficients of 1, u, v, uu, uv, vv about a cell's centre; of a slim face also of uuu and uuuu. */
+/** Coefficients of 1, u, v, uu, uv, vv about a cell's centre. */
 export type Quadratic = Float64Array;
 
 /** Gauss nodes of three points on -1..1: exact to fifth order. */
 const NODE = Math.sqrt(3 / 5);
 const OUTER = 5 / 18;
 const MIDDLE = 8 / 18;
-
-/** Gauss nodes of five points on -1..1, beside 0. */
-const INNER5 = Math.sqrt(5 - 2 * Math.sqrt(10 / 7)) / 3;
-const OUTER5 = Math.sqrt(5 + 2 * Math.sqrt(10 / 7)) / 3;
 
 /** A function on the face, at the point that `uv` holds. */
 export interface OnFace {
@@ -47,8 +44,6 @@ export class Kernel implements OnFace {
   private readonly shaped: boolean;
   /** U·U, U·V, V·V of the face, then U·n and V·n of the receiver's normal, then candela per unit of (u, v). */
   readonly about = new Float64Array(6);
-  /** Of the cell that was last expanded, at its middle: |w|², U·w, n·w, height over the face. */
-  private readonly middle = new Float64Array(4);
   /** Lengths of U and V, m. */
   readonly size = new Float64Array(2);
 
@@ -182,92 +177,21 @@ export class Kernel implements OnFace {
     return (this.about[5]! * share * received) / square;
   }
 
-  /**
-   * Taylor expansion to second order of the kernel I N^n z / d^(n+3) of a cos^n face about the middle of `cell`: N, the
-   * height of the receiver over the face's plane, is the same for all its points.
-   */
-  expand(cell: Float64Array, out: Quadratic): void {
-    const u0 = cell[0]!;
-    const v0 = cell[1]!;
-    const { towards: t, halfU: U, halfV: V } = this.face;
-    const { receiverNormal: n, normal, exponent, about } = this;
-    const x = t[0]! + u0 * U[0]! + v0 * V[0]!;
-    const y = t[1]! + u0 * U[1]! + v0 * V[1]!;
-    const z = t[2]! + u0 * U[2]! + v0 * V[2]!;
-    const perSquare = 1 / (x * x + y * y + z * z);
-    const height = -(x * normal[0]! + y * normal[1]! + z * normal[2]!);
-    const received = x * n[0]! + y * n[1]! + z * n[2]!;
-    const m = (exponent + 3) / 2;
-    const cosine = height * Math.sqrt(perSquare);
-    const shaped = power(cosine, exponent);
-    const k0 = about[5]! * shaped * perSquare * Math.sqrt(perSquare);
-    const a = 2 * (U[0]! * x + U[1]! * y + U[2]! * z) * perSquare;
-    const b = 2 * (V[0]! * x + V[1]! * y + V[2]! * z) * perSquare;
-    const zu = about[3]!;
-    const zv = about[4]!;
-    const second = (m * (m + 1)) / 2;
-    const uu = about[0]!;
-    const uv = about[1]!;
-    const vv = about[2]!;
-    // (1 + q)^-m with q = a u + b v + |U|²/D uu + 2 U·V/D uv + |V|²/D vv, times (z + zu u + zv v).
-    const cuu = second * a * a - m * uu * perSquare;
-    const cvv = second * b * b - m * vv * perSquare;
-    const cuv = 2 * second * a * b - 2 * m * uv * perSquare;
-    const { middle } = this;
-    middle[0] = 1 / perSquare;
-    middle[1] = a / (2 * perSquare);
-    middle[2] = received;
-    middle[3] = height;
-    out[0] = k0 * received;
-    out[1] = k0 * (zu - m * a * received);
-    out[2] = k0 * (zv - m * b * received);
-    out[3] = k0 * (cuu * received - m * a * zu);
-    out[4] = k0 * (cuv * received - m * (a * zv + b * zu));
-    out[5] = k0 * (cvv * received - m * b * zv);
+  /** Makes the face, as the present receiver sees it, the compiled kernel's: its series there are of I N^n z / d^(n+3). */
+  enter(): void {
+    const { towards, halfU, halfV, extentU } = this.face;
+    const { receiverNormal, normal, about } = this;
+    for (let i = 0; i < 3; i++) {
+      presentFace[FACE.towards + i] = towards[i]!;
+      presentFace[FACE.halfU + i] = halfU[i]!;
+      presentFace[FACE.halfV + i] = halfV[i]!;
+      presentFace[FACE.receiverNormal + i] = receiverNormal[i]!;
+      presentFace[FACE.normal + i] = normal[i]!;
+    }
+    for (let i = 0; i < about.length; i++) presentFace[FACE.about + i] = about[i]!;
+    presentFace[FACE.exponent] = this.exponent;
+    presentFace[FACE.extentU] = extentU;
   }
-
-  /**
-   * As `expand` for a slim face, to fourth order in u: through the kernel at the five Gauss points along u, which keeps
-   * it good for faces that are long against their distance. The other terms are those of `expand`.
-   */
-  expandSlim(cell: Float64Array, out: Quadratic): void {
-    this.expand(cell, out);
-    const half = cell[2]!;
-    const middle = out[0]!;
-    const innerLow = this.alongU(-INNER5 * half);
-    const innerHigh = this.alongU(INNER5 * half);
-    const outerLow = this.alongU(-OUTER5 * half);
-    const outerHigh = this.alongU(OUTER5 * half);
-    const inner2 = ((innerLow + innerHigh) / 2 - middle) / (INNER5 * INNER5);
-    const outer2 = ((outerLow + outerHigh) / 2 - middle) / (OUTER5 * OUTER5);
-    const inner1 = (innerHigh - innerLow) / (2 * INNER5);
-    const outer1 = (outerHigh - outerLow) / (2 * OUTER5);
-    const fourth = (outer2 - inner2) / (OUTER5 * OUTER5 - INNER5 * INNER5);
-    const third = (outer1 - inner1) / (OUTER5 * OUTER5 - INNER5 * INNER5);
-    out[1] = (inner1 - third * INNER5 * INNER5) / half;
-    out[3] = (inner2 - fourth * INNER5 * INNER5) / (half * half);
-    out[6] = third / (half * half * half);
-    out[7] = fourth / (half * half * half * half);
-  }
-
-  /** Kernel of a cos^n face at (u0 + step, v0) of the cell that was last expanded. */
-  private alongU(step: number): number {
-    const { middle, about, exponent } = this;
-    const square = middle[0]! + step * (2 * middle[1]! + step * about[0]!);
-    const received = middle[2]! + step * about[3]!;
-    if (exponent === 1) return (about[5]! * middle[3]! * received) / (square * square);
-    const away = Math.sqrt(square);
-    return (about[5]! * power(middle[3]! / away, exponent) * received) / (square * away);
-  }
-}
-
-/** base ** exponent; quick for the small whole exponents that lamps are given. */
-export function power(base: number, exponent: number): number {
-  if (exponent === 1) return base;
-  if (exponent === 0) return 1;
-  if (exponent === 2) return base * base;
-  if (exponent === 4) return base * base * (base * base);
-  return base ** exponent;
 }
 
 const samples = new Float64Array(9);
@@ -307,23 +231,4 @@ export function fitQuadratic(f: OnFace, cell: Float64Array, out: Quadratic): voi
   out[3] = (1.5 * p2u) / (du * du);
   out[4] = (9 * OUTER * OUTER * NODE * NODE * (s[8]! - s[2]! - s[6]! + s[0]!)) / (du * dv);
   out[5] = (1.5 * p2v) / (dv * dv);
-}
-
-/** Product of two quadratics, cut off after second order; `out` may be one of them. */
-export function multiply(a: Quadratic, b: Quadratic, out: Quadratic): void {
-  const a0 = a[0]!;
-  const au = a[1]!;
-  const av = a[2]!;
-  const b0 = b[0]!;
-  const bu = b[1]!;
-  const bv = b[2]!;
-  const uu = a0 * b[3]! + au * bu + a[3]! * b0;
-  const uv = a0 * b[4]! + au * bv + av * bu + a[4]! * b0;
-  const vv = a0 * b[5]! + av * bv + a[5]! * b0;
-  out[0] = a0 * b0;
-  out[1] = a0 * bu + au * b0;
-  out[2] = a0 * bv + av * b0;
-  out[3] = uu;
-  out[4] = uv;
-  out[5] = vv;
 }

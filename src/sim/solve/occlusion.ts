@@ -4,10 +4,10 @@
  */
 import type { Vec3 } from '../../scene/geometry/vector';
 import { CellPieces } from './cellPieces';
-import { lines } from './patches';
+import { coefficient, lineFrom, lines, lineTo } from './kernelModule';
 import { ROW, TURNED, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
-import { coefficient, DARK, FaceCover, lineFrom, lineTo } from './faceCover';
+import { DARK, FaceCover } from './faceCover';
 import { PieceLists } from './pieceLists';
 
 export class Occlusion extends PieceLists {
@@ -19,7 +19,7 @@ export class Occlusion extends PieceLists {
   /** Rows of the edges that cross a face at its present place, nine numbers each: the table's, or those of a held face. */
   private rows: Float64Array;
   private turning: boolean;
-  private readonly cellPieces: CellPieces;
+  private readonly cellPieces = new CellPieces();
   private readonly heldRows: Float64Array;
 
   /**
@@ -32,7 +32,6 @@ export class Occlusion extends PieceLists {
     this.turning = table.turning;
     this.heldRows = new Float64Array(table.turning ? table.edges.length : 0);
     this.cover = new FaceCover(table.groups);
-    this.cellPieces = new CellPieces(table, face);
   }
 
   /**
@@ -131,14 +130,20 @@ export class Occlusion extends PieceLists {
     this.turning = false;
   }
 
+  /** Whether the whole table can be laid out for the receivers of a cell. */
+  canLay(): boolean {
+    const { groups, pieceGroup, ownsEdge } = this.table;
+    return !this.hasWeaves && this.cellPieces.hasRoomFor(groups.length, pieceGroup.length, ownsEdge.length);
+  }
+
   /**
-   * Lays out the list of the cell at `level` for `gatherLaid`, which then does for `gather` with the same roles: of a face
-   * that stands still or is held, behind neither weaves nor the gate of a projection spot.
+   * Lays out the list of the cell at `level` for the compiled kernel: of a face that stands still or is held, behind
+   * neither weaves nor the gate of a projection spot.
    */
-  lay(level: number, roles: number): void {
+  lay(level: number, roles: number): CellPieces {
     const { list, covers, groupTotal, table, cellPieces, bits, rows } = this;
     cellPieces.clear();
-    cellPieces.share = this.shareAt(level, roles) ?? 1;
+    cellPieces.share = this.shareAt(level, roles)!;
     let read = this.from[level]!;
     const end = this.to[level]!;
     let last = -1;
@@ -147,18 +152,14 @@ export class Occlusion extends PieceLists {
       const id = table.pieceGroup[piece]!;
       const stop = read + 2 + list[read + 1]!;
       if ((bits[id]! & roles) !== 0) {
-        if (id !== last) cellPieces.addGroup(id, covers[level * groupTotal + id]!);
+        if (id !== last) cellPieces.addGroup(covers[level * groupTotal + id]!);
         last = id;
         cellPieces.addPiece(table.coefficients[piece]!);
         for (let k = read + 2; k < stop; k++) cellPieces.addEdge(rows, list[k]!, table.ownsEdge[list[k]!]!);
       }
       read = stop;
     }
-  }
-
-  /** As `gather`, from what was laid out. */
-  gatherLaid(): boolean {
-    return this.cellPieces.gather(this.at[0]!, this.at[1]!, this.cover);
+    return cellPieces;
   }
 
   release(): void {

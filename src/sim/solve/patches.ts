@@ -1,35 +1,11 @@
-/**
- * Patches of a face in (u, v), on flat arrays without allocation. A patch's sides are straight, or, on a round face, arcs of
- * the unit circle: discs are clipped as what they are, not as polygons. A patch is a place (its first corner) and a count of
- * corners, counter-clockwise; patches lie one behind the other, each behind the one that it was cut from.
- */
-
-/** Corners kept. */
-const CAPACITY = 1 << 16;
+/** Patches of a face in (u, v), which the compiled kernel clips (kernel/patches.ts): how one starts, and its outline. */
+import { arcs, corners } from './kernelModule';
 
 /** Arcs that a whole circle is made of. None is half a turn, so its ends say which way round it goes. */
 export const CIRCLE_ARCS = 3;
 
 /** Longest chord that stands for an arc where a patch has to be a polygon. */
 const CHORD_RAD = (2 * Math.PI) / 96;
-
-/** Lines across a face that are kept: the crossing edges of all parts under way. */
-export const LINE_CAPACITY = 1 << 18;
-
-/**
- * Corners (u, v) of all patches under way, and 1 where the side from a corner to the next is an arc. One integral is under
- * way at a time, and what lies here belongs to it alone: constants of the module are reached quicker than fields.
- */
-export const corners = new Float64Array(2 * CAPACITY);
-export const arcs = new Uint8Array(CAPACITY);
-
-/** h0, hu, hv of lines that patches are clipped to, h0 + hu u + hv v >= 0. */
-export const lines = new Float64Array(3 * LINE_CAPACITY);
-
-/** Lines kept apart: the receiver's horizon and the side of a cell; those of what covers the face follow. */
-export const HORIZON_LINE = 0;
-export const CELL_LINE = 1;
-export const FIRST_LINE = 2;
 
 /**
  * Puts a face's corners first; those of a round face are ends of arcs.

@@ -6,7 +6,8 @@ import { facesReceiver, makeFace, turnFace, type EmitterFace } from './emitterFa
 import { FaceIntegral, type Measure } from './faceIntegral';
 import { edgeWidthsRad } from './gateEdges';
 import { Kernel } from './kernel';
-import { HORIZON_LINE, lines } from './patches';
+import { heldLight, holdCell, HORIZON_LINE, lines, standpoint } from './kernelModule';
+import { startPatch } from './patches';
 import { Occlusion } from './occlusion';
 import { beamSlope, fallToHalfRad, splitScale } from './profile';
 import type { Quality } from './quality';
@@ -110,9 +111,9 @@ export class ReceiverLight {
     const bodyAxis = shape.kind === 'tube' ? ([...this.face.halfU] as [number, number, number]) : ([0, 0, 0] as const);
     const radiusM = shape.kind === 'sphere' || shape.kind === 'tube' ? shape.radiusM : 0;
     this.occlusion = new Occlusion(table, this.face, bodyAxis, radiusM, levels);
-    this.isEven = !this.isPoint && profile.kind === 'cosine' && !this.occlusion.hasWeaves;
     const dome = plane.receptor === 'dome';
     this.kernel = new Kernel(source, this.face, plane.normal, dome);
+    this.isEven = !this.isPoint && profile.kind === 'cosine' && !this.kernel.isFitted && this.occlusion.canLay();
     const even = profile.kind === 'cosine' && profile.exponent === 1 && !dome;
     this.integral = new FaceIntegral(this.occlusion.cover, this.face, this.kernel, plane.normal, this.turns, even);
     if (this.atInfinity) {
@@ -131,13 +132,15 @@ export class ReceiverLight {
     this.release();
     if ((this.turns && !this.canHold) || !this.place()) return;
     // The sun is a direction, alike from everywhere in the cell.
-    const reachM = this.atInfinity ? 0 : Math.hypot(this.occlusion.half[0]!, this.occlusion.half[1]!);
+    const halfX = this.occlusion.half[0]!;
+    const halfY = this.occlusion.half[1]!;
+    const reachM = this.atInfinity ? 0 : Math.sqrt(halfX * halfX + halfY * halfY);
     if (this.turns && !this.holdFace(level, reachM)) return;
     // The horizon crosses the face for all or for none of them: they lie on one plane.
     const { horizonCrosses } = this.integral;
     this.inOnePart =
       this.isEven && isBefore && !horizonCrosses && !this.grazes && this.farM() - reachM >= this.wholeFromM(1);
-    if (this.inOnePart) this.occlusion.lay(level, things);
+    if (this.inOnePart) this.enter(level, things);
   }
 
   /**
@@ -159,6 +162,21 @@ export class ReceiverLight {
     return true;
   }
 
+  /** Makes the held cell the compiled kernel's. */
+  private enter(level: number, things: number): void {
+    const { face, kernel, integral, centre, axisX, axisY } = this;
+    const perMetre = this.atInfinity ? 0 : 1;
+    for (let i = 0; i < 3; i++) {
+      standpoint[i] = centre[i]!;
+      standpoint[3 + i] = perMetre * axisX[i]!;
+      standpoint[6 + i] = perMetre * axisY[i]!;
+    }
+    kernel.enter();
+    integral.enterWhole();
+    const { share, groupCount } = this.occlusion.lay(level, things);
+    holdCell(groupCount, share, face.round, integral.takesAlongU(), startPatch(face.corners, face.round));
+  }
+
   /** Turns the face to each receiver again. */
   release(): void {
     this.inOnePart = false;
@@ -173,8 +191,8 @@ export class ReceiverLight {
    * @returns false where the source cannot reach it whatever stands between: behind the lamp, below the horizon
    */
   place(): boolean {
-    if (!this.atInfinity) this.look();
     if (this.inOnePart) return true;
+    if (!this.atInfinity) this.look();
     const { face, mirrorFront } = this;
     if (mirrorFront !== null) {
       const { at } = this.occlusion;
@@ -236,8 +254,12 @@ export class ReceiverLight {
     const measure: Measure = mode === 'area' ? 'area' : 'light';
     integral.begin(measure);
     if (this.inOnePart) {
-      if (occlusion.gatherLaid()) integral.overFace(1, 1, false);
-      return;
+      const light = heldLight(occlusion.at[0]!, occlusion.at[1]!);
+      if (!Number.isNaN(light)) {
+        integral.total[0] = light;
+        return;
+      }
+      if (!this.atInfinity) this.look();
     }
     const gated = mode === 'full' && this.gateBits !== 0;
     const hard = gated ? this.hardGateBits() : 0;

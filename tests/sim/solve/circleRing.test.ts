@@ -1,10 +1,17 @@
 /** Clipping round a ring of lines at once against clipping line after line, which tests/sim/solve/clipping.test.ts holds to. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { clipCircle, NO_RING } from '../../../src/sim/solve/circleRing';
-import { clippedAt, clipPatch } from '../../../src/sim/solve/clipping';
-import { moments, patchMoments } from '../../../src/sim/solve/moments';
-import { CIRCLE_ARCS, lines, startPatch } from '../../../src/sim/solve/patches';
+import {
+  cell,
+  clipCircle,
+  clippedAt,
+  clipPatch,
+  lines,
+  moments,
+  NO_RING,
+  patchMoments,
+} from '../../../src/sim/solve/kernelModule';
+import { CIRCLE_ARCS, startPatch } from '../../../src/sim/solve/patches';
 
 type Line = readonly [h0: number, hu: number, hv: number];
 
@@ -12,11 +19,11 @@ const circle = Float64Array.from({ length: 2 * CIRCLE_ARCS }, (_, i) => {
   const turn = (2 * Math.PI * (i >> 1)) / CIRCLE_ARCS;
   return i % 2 === 0 ? Math.cos(turn) : Math.sin(turn);
 });
-const origin = new Float64Array(4);
 
 function momentsAt(place: number, count: number): number[] {
   if (count === 0) return [0, 0, 0, 0, 0, 0];
-  patchMoments(true, place, count, origin, false);
+  cell.fill(0);
+  patchMoments(true, place, count, false);
   return [...moments.subarray(0, 6)];
 }
 

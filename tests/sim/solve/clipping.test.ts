@@ -4,9 +4,8 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { clippedAt, clipPatch } from '../../../src/sim/solve/clipping';
-import { moments, patchMoments } from '../../../src/sim/solve/moments';
-import { CIRCLE_ARCS, lines, startPatch } from '../../../src/sim/solve/patches';
+import { cell, clippedAt, clipPatch, lines, moments, patchMoments } from '../../../src/sim/solve/kernelModule';
+import { CIRCLE_ARCS, startPatch } from '../../../src/sim/solve/patches';
 
 const circleOf = (corners: number, radius: number): Float64Array =>
   Float64Array.from({ length: 2 * corners }, (_, i) => {
@@ -22,7 +21,8 @@ function momentsOf(corners: Float64Array, round: boolean, edges: Float64Array, a
   lines.set(edges);
   const count = clipPatch(round, 0, startPatch(corners, round), 0, edges.length / 3);
   if (count === 0) return [0, 0, 0, 0, 0, 0];
-  patchMoments(round, clippedAt[0]!, count, Float64Array.from(about), false);
+  cell.set(about);
+  patchMoments(round, clippedAt[0]!, count, false);
   return [...moments.subarray(0, 6)];
 }
 const disc = (edges: readonly number[], about: readonly number[] = [0, 0]): number[] =>
@@ -123,9 +123,28 @@ describe('a disc', () => {
 
 test('a slim face has its third and fourth moments along u', () => {
   const count = startPatch(new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]), false);
-  patchMoments(false, 0, count, new Float64Array([0, 0]), true);
+  cell.fill(0);
+  patchMoments(false, 0, count, true);
   expect([...moments]).toEqual([4, 0, 0, 4 / 3, 0, 4 / 3, 0, 4 / 5].map((value) => expect.closeTo(value, 14)));
-  patchMoments(false, 0, count, new Float64Array([1, 0]), true); // ∫ (u - 1)³ = -8, ∫ (u - 1)⁴ = 64/5
+  cell[0] = 1;
+  patchMoments(false, 0, count, true); // ∫ (u - 1)³ = -8, ∫ (u - 1)⁴ = 64/5
   expect(moments[6]).toBeCloseTo(-8, 12);
   expect(moments[7]).toBeCloseTo(64 / 5, 12);
+});
+
+test.each([
+  ['a disc', true],
+  ['a square', false],
+])('%s cut to an outline of a thousand sides is that outline', (_what, round) => {
+  // Sides in an order that is no way round, so that the disc is cut side after side too.
+  const SIDES = 1000;
+  const radius = 0.9;
+  const given = Array.from({ length: SIDES }, (_, i) => {
+    const turn = (2 * Math.PI * ((i * 377) % SIDES)) / SIDES;
+    return [radius, -Math.cos(turn), -Math.sin(turn)];
+  });
+  const face = round ? circleOf(CIRCLE_ARCS, 1) : new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]);
+  const [area, u, v] = momentsOf(face, round, Float64Array.from(given.flat()), [0, 0]);
+  expect(area).toBeCloseTo(SIDES * radius ** 2 * Math.tan(Math.PI / SIDES), 10);
+  for (const zero of [u, v]) expect(zero).toBeCloseTo(0, 10);
 });

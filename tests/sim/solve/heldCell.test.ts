@@ -63,6 +63,10 @@ const things = [
     [2.7, 3],
   ]),
 ];
+/** Half-shadows of so many scrims over one another that their products come to more polygons than a part may cost. */
+const stacked = Array.from({ length: 12 }, (_, i) =>
+  level(`scrim ${i}`, 0.2, 1 + i / 50, rectangleOutline(1 + i / 400, 0.5, 2, 3)),
+);
 const panels = sceneOn(FLOOR, SIDE_M, SIDE_M, [panel('near', 0.35), panel('far', 2.5)], things);
 
 const SCENES = [
@@ -70,6 +74,11 @@ const SCENES = [
   { name: 'W4', ...workloadOf('W4') },
   { name: 'a random scene', scene: sunAlone(), surfaceId: 'face' },
   { name: 'panels over a scrim', scene: panels, surfaceId: 'receiver' },
+  {
+    name: 'a panel over a stack of scrims',
+    scene: sceneOn(FLOOR, SIDE_M, SIDE_M, [panel('far', 2.5)], stacked),
+    surfaceId: 'receiver',
+  },
 ];
 
 describe.each(SCENES)('$name', ({ scene, surfaceId }) => {

@@ -1,9 +1,17 @@
 /** A quadratic over a patch at one go, against the sum of its coefficients times the moments taken one by one. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { clippedAt, clipPatch } from '../../../src/sim/solve/clipping';
-import { integral, integrate, moments, patchMoments } from '../../../src/sim/solve/moments';
-import { CIRCLE_ARCS, lines, startPatch } from '../../../src/sim/solve/patches';
+import {
+  cell,
+  clippedAt,
+  clipPatch,
+  integrate,
+  lines,
+  moments,
+  patchMoments,
+  spareSeries,
+} from '../../../src/sim/solve/kernelModule';
+import { CIRCLE_ARCS, startPatch } from '../../../src/sim/solve/patches';
 
 const SQUARE = new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]);
 const CIRCLE = Float64Array.from({ length: 2 * CIRCLE_ARCS }, (_, i) => {
@@ -30,12 +38,11 @@ test.each([
         if (count === 0) return;
         met++;
         const from = given.length === 0 ? 0 : clippedAt[0]!;
-        const cell = new Float64Array([u, v, 1, 1]);
-        const quadratic = Float64Array.from(coefficients);
-        patchMoments(round, from, count, cell, slim);
-        const sum = quadratic.reduce((all, k, i) => all + (i < 6 || slim ? k * moments[i]! : 0), 0);
-        integrate(round, from, count, cell, quadratic, slim);
-        expect(integral[0]).toBeCloseTo(sum, 11);
+        cell.set([u, v, 1, 1]);
+        spareSeries.of.set(coefficients);
+        patchMoments(round, from, count, slim);
+        const sum = coefficients.reduce((all, k, i) => all + (i < 6 || slim ? k * moments[i]! : 0), 0);
+        expect(integrate(round, from, count, spareSeries.at, slim)).toBeCloseTo(sum, 11);
       },
     ),
     { numRuns: 500, seed: 9 },

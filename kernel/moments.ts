@@ -2,42 +2,40 @@
  * Moments of patches and integrals of quadratics over them, by sums round their contours: a triangle a side, with the cell's
  * middle for straight faces and the circle's for round ones; an arc has a sector where a straight side has a triangle.
  */
-import { arcs, corners } from './patches';
-
-/** 1, u, v, uu, uv, vv; a slim face also uuu and uuuu. */
-export const MOMENT_COUNT = 6;
-export const SLIM_MOMENT_COUNT = 8;
+import { asin } from './host';
+import { Numbers } from './memory';
+import { arcs, cell, corners } from './patches';
 
 /** Moments that were last taken: 1, u, v, uu, uv, vv; of a slim face also uuu and uuuu. */
-export const moments = new Float64Array(SLIM_MOMENT_COUNT);
+export const moments = changetype<Numbers>(memory.data(64, 16));
 
 /**
- * Takes the moments of the patch at `from` about the middle of `cell` (its first two numbers), by sums round
- * its contour: a triangle a side.
+ * Takes the moments of the patch at `from` about the middle of the present cell, by sums round its contour: a triangle a
+ * side.
  * @param slim also uuu and uuuu, for faces so slim that only u counts beyond second order; none of their sides is an arc
  */
-export function patchMoments(round: boolean, from: number, count: number, cell: Float64Array, slim: boolean): void {
-  if (round) roundMoments(from, count, cell);
-  else straightMoments(from, count, cell, slim);
+export function patchMoments(round: boolean, from: i32, count: i32, slim: boolean): void {
+  if (round) roundMoments(from, count);
+  else straightMoments(from, count, slim);
 }
 
-function straightMoments(from: number, count: number, cell: Float64Array, slim: boolean): void {
-  const u0 = cell[0]!;
-  const v0 = cell[1]!;
-  let area = 0;
-  let mu = 0;
-  let mv = 0;
-  let muu = 0;
-  let muv = 0;
-  let mvv = 0;
-  let third = 0;
-  let fourth = 0;
-  const end = 2 * (from + count);
-  let a = corners[end - 2]! - u0;
-  let b = corners[end - 1]! - v0;
-  for (let i = 2 * from; i < end; i += 2) {
-    const c = corners[i]! - u0;
-    const d = corners[i + 1]! - v0;
+function straightMoments(from: i32, count: i32, slim: boolean): void {
+  const u0 = cell[0];
+  const v0 = cell[1];
+  let area: f64 = 0;
+  let mu: f64 = 0;
+  let mv: f64 = 0;
+  let muu: f64 = 0;
+  let muv: f64 = 0;
+  let mvv: f64 = 0;
+  let third: f64 = 0;
+  let fourth: f64 = 0;
+  const end = from + count;
+  let a = corners.u(end - 1) - u0;
+  let b = corners.v(end - 1) - v0;
+  for (let i = from; i < end; i++) {
+    const c = corners.u(i) - u0;
+    const d = corners.v(i) - v0;
     const twice = a * d - b * c;
     const sumU = a + c;
     const sumV = b + d;
@@ -69,26 +67,26 @@ function straightMoments(from: number, count: number, cell: Float64Array, slim: 
 }
 
 /** Sums about the circle's middle, where arcs have closed forms, then moved to the cell's. */
-function roundMoments(from: number, count: number, cell: Float64Array): void {
-  const u0 = cell[0]!;
-  const v0 = cell[1]!;
-  let area = 0;
-  let mu = 0;
-  let mv = 0;
-  let muu = 0;
-  let muv = 0;
-  let mvv = 0;
+function roundMoments(from: i32, count: i32): void {
+  const u0 = cell[0];
+  const v0 = cell[1];
+  let area: f64 = 0;
+  let mu: f64 = 0;
+  let mv: f64 = 0;
+  let muu: f64 = 0;
+  let muv: f64 = 0;
+  let mvv: f64 = 0;
   const end = from + count;
-  let a = corners[2 * end - 2]!;
-  let b = corners[2 * end - 1]!;
+  let a = corners.u(end - 1);
+  let b = corners.v(end - 1);
   let isArc = arcs[end - 1] === 1;
   for (let i = from; i < end; i++) {
-    const c = corners[2 * i]!;
-    const d = corners[2 * i + 1]!;
+    const c = corners.u(i);
+    const d = corners.v(i);
     if (isArc) {
       // The sector between the arc and the circle's middle, where a straight side has a triangle.
       const half = Math.sqrt((c - a) * (c - a) + (d - b) * (d - b)) / 2;
-      const turn = 2 * Math.asin(half < 1 ? half : 1);
+      const turn = 2 * asin(half < 1 ? half : 1);
       const bend = c * d - a * b;
       area += turn;
       mu += 2 * (d - b);
@@ -122,50 +120,33 @@ function roundMoments(from: number, count: number, cell: Float64Array): void {
   moments[5] = mvv / 12 - v0 * (2 * mv - v0 * area);
 }
 
-/** Integral that was last taken: one number. */
-export const integral = new Float64Array(1);
-
 /**
- * Integrates a quadratic about the middle of `cell` over the patch at `from`: as the sum of its coefficients times the
- * moments, but without taking these one by one.
+ * The integral of a quadratic about the middle of the present cell over the patch at `from`: the sum of its coefficients
+ * times the moments, but without taking these one by one.
  * @param quadratic coefficients of 1, u, v, uu, uv, vv; with `slim` also of uuu and uuuu
  */
-export function integrate(
-  round: boolean,
-  from: number,
-  count: number,
-  cell: Float64Array,
-  quadratic: Float64Array,
-  slim: boolean,
-): void {
-  if (round) integrateRound(from, count, cell, quadratic);
-  else integrateStraight(from, count, cell, quadratic, slim);
+export function integrate(round: boolean, from: i32, count: i32, quadratic: Numbers, slim: boolean): f64 {
+  return round ? integrateRound(from, count, quadratic) : integrateStraight(from, count, quadratic, slim);
 }
 
-function integrateStraight(
-  from: number,
-  count: number,
-  cell: Float64Array,
-  quadratic: Float64Array,
-  slim: boolean,
-): void {
-  const u0 = cell[0]!;
-  const v0 = cell[1]!;
-  const k0 = quadratic[0]! * (1 / 2);
-  const ku = quadratic[1]! * (1 / 6);
-  const kv = quadratic[2]! * (1 / 6);
-  const kuu = quadratic[3]! * (1 / 12);
-  const kuv = quadratic[4]! * (1 / 24);
-  const kvv = quadratic[5]! * (1 / 12);
-  const third = slim ? quadratic[6]! * (1 / 20) : 0;
-  const fourth = slim ? quadratic[7]! * (1 / 30) : 0;
-  const end = 2 * (from + count);
-  let a = corners[end - 2]! - u0;
-  let b = corners[end - 1]! - v0;
-  let sum = 0;
-  for (let i = 2 * from; i < end; i += 2) {
-    const c = corners[i]! - u0;
-    const d = corners[i + 1]! - v0;
+function integrateStraight(from: i32, count: i32, quadratic: Numbers, slim: boolean): f64 {
+  const u0 = cell[0];
+  const v0 = cell[1];
+  const k0 = quadratic[0] * (1.0 / 2);
+  const ku = quadratic[1] * (1.0 / 6);
+  const kv = quadratic[2] * (1.0 / 6);
+  const kuu = quadratic[3] * (1.0 / 12);
+  const kuv = quadratic[4] * (1.0 / 24);
+  const kvv = quadratic[5] * (1.0 / 12);
+  const third = slim ? quadratic[6] * (1.0 / 20) : 0;
+  const fourth = slim ? quadratic[7] * (1.0 / 30) : 0;
+  const end = from + count;
+  let a = corners.u(end - 1) - u0;
+  let b = corners.v(end - 1) - v0;
+  let sum: f64 = 0;
+  for (let i = from; i < end; i++) {
+    const c = corners.u(i) - u0;
+    const d = corners.v(i) - v0;
     const sumU = a + c;
     const sumV = b + d;
     const product = a * c;
@@ -180,7 +161,7 @@ function integrateStraight(
     a = c;
     b = d;
   }
-  integral[0] = sum;
+  return sum;
 }
 
 /**
@@ -188,7 +169,7 @@ function integrateStraight(
  * 2 asin(chord / 2), halved once more, where a polynomial does (through Chebyshev points of 0..1/4): a call of asin costs
  * more than all the rest of an arc.
  */
-function arcTurn(chordSquare: number): number {
+function arcTurn(chordSquare: f64): f64 {
   const q = chordSquare / 4;
   const h = q / (2 + 2 * Math.sqrt(1 - q)); // the square of sin(turn / 4)
   const h2 = h * h;
@@ -200,31 +181,31 @@ function arcTurn(chordSquare: number): number {
   return 4 * Math.sqrt(h) * (low + h4 * (middle + h4 * high));
 }
 
-function integrateRound(from: number, count: number, cell: Float64Array, quadratic: Float64Array): void {
-  const u0 = cell[0]!;
-  const v0 = cell[1]!;
-  const cu = quadratic[1]!;
-  const cv = quadratic[2]!;
-  const cuu = quadratic[3]!;
-  const cuv = quadratic[4]!;
-  const cvv = quadratic[5]!;
+function integrateRound(from: i32, count: i32, quadratic: Numbers): f64 {
+  const u0 = cell[0];
+  const v0 = cell[1];
+  const cu = quadratic[1];
+  const cv = quadratic[2];
+  const cuu = quadratic[3];
+  const cuv = quadratic[4];
+  const cvv = quadratic[5];
   // About the circle's middle.
-  const k0 = (quadratic[0]! - u0 * (cu - cuu * u0 - cuv * v0) - v0 * (cv - cvv * v0)) * (1 / 2);
-  const ku = (cu - 2 * cuu * u0 - cuv * v0) * (1 / 6);
-  const kv = (cv - 2 * cvv * v0 - cuv * u0) * (1 / 6);
-  const kuu = cuu * (1 / 12);
-  const kuv = cuv * (1 / 24);
-  const kvv = cvv * (1 / 12);
+  const k0 = (quadratic[0] - u0 * (cu - cuu * u0 - cuv * v0) - v0 * (cv - cvv * v0)) * (1.0 / 2);
+  const ku = (cu - 2 * cuu * u0 - cuv * v0) * (1.0 / 6);
+  const kv = (cv - 2 * cvv * v0 - cuv * u0) * (1.0 / 6);
+  const kuu = cuu * (1.0 / 12);
+  const kuv = cuv * (1.0 / 24);
+  const kvv = cvv * (1.0 / 12);
   const sector = k0 + 1.5 * (kuu + kvv);
   const bent = 1.5 * (kuu - kvv);
   const end = from + count;
-  let a = corners[2 * end - 2]!;
-  let b = corners[2 * end - 1]!;
+  let a = corners.u(end - 1);
+  let b = corners.v(end - 1);
   let isArc = arcs[end - 1] === 1;
-  let sum = 0;
+  let sum: f64 = 0;
   for (let i = from; i < end; i++) {
-    const c = corners[2 * i]!;
-    const d = corners[2 * i + 1]!;
+    const c = corners.u(i);
+    const d = corners.v(i);
     if (isArc) {
       const turn = arcTurn((c - a) * (c - a) + (d - b) * (d - b));
       sum += sector * turn + bent * (c * d - a * b);
@@ -240,5 +221,5 @@ function integrateRound(from: number, count: number, cell: Float64Array, quadrat
     a = c;
     b = d;
   }
-  integral[0] = sum;
+  return sum;
 }

@@ -10,15 +10,16 @@
 import { arcs, corners, lines } from './patches';
 
 /** Square of the sine below which rounding may hide which way two neighbours turn. */
-const SAME_WAY = 1e-12;
+const SAME_WAY: f64 = 1e-12;
 /** Cosine of the angle below which rounding may hide whether an arc is nearly nothing or nearly the whole circle. */
-const SAME_PLACE = 1 - 1e-9;
+const SAME_PLACE: f64 = 1 - 1e-9;
 
 /** What `clipCircle` returns where the lines are no ring, for all that can be told. */
 export const NO_RING = -1;
 
-/** Where the present line meets the next one: u, v. */
-const meeting = new Float64Array(2);
+/** Where the present line meets the next one. */
+let meetingU: f64 = 0;
+let meetingV: f64 = 0;
 
 /**
  * Clips the whole circle to a ring of lines, all of which meet it.
@@ -26,7 +27,7 @@ const meeting = new Float64Array(2);
  * @param first, end the lines
  * @returns its number of corners; 0 where nothing is left, NO_RING where the lines are none for all that can be told
  */
-export function clipCircle(place: number, first: number, end: number): number {
+export function clipCircle(place: i32, first: i32, end: i32): i32 {
   const way = wayRound(first, end);
   if (way === 0) return NO_RING;
   let write = place;
@@ -34,14 +35,14 @@ export function clipCircle(place: number, first: number, end: number): number {
   let line = way > 0 ? first : end - 1;
   let meets = meet(way > 0 ? end - 1 : first, line);
   for (let step = first; step < end; step++) {
-    const u = meeting[0]!;
-    const v = meeting[1]!;
+    const u = meetingU;
+    const v = meetingV;
     const met = meets;
     const next = step + 1 < end ? line + way : way > 0 ? first : end - 1;
     meets = meet(line, next);
-    const h0 = lines[3 * line]!;
-    const hu = lines[3 * line + 1]!;
-    const hv = lines[3 * line + 2]!;
+    const h0 = lines.h0(line);
+    const hu = lines.hu(line);
+    const hv = lines.hv(line);
     line = next;
     // Along the line, with the kept side to the left, from its point nearest to the circle's middle.
     const square = hu * hu + hv * hv;
@@ -49,12 +50,11 @@ export function clipCircle(place: number, first: number, end: number): number {
     if (h0 * h0 >= square) return NO_RING;
     const reach = Math.sqrt(square - h0 * h0) * scale;
     const from = met ? (hv * u - hu * v) * scale : -reach;
-    const to = meets ? (hv * meeting[0]! - hu * meeting[1]!) * scale : reach;
+    const to = meets ? (hv * meetingU - hu * meetingV) * scale : reach;
     if (met && meets && from >= to) return NO_RING;
     if (from >= to || from >= reach || to <= -reach) continue;
     if (from <= -reach) {
-      corners[2 * write] = -hu * h0 * scale - hv * reach;
-      corners[2 * write + 1] = -hv * h0 * scale + hu * reach;
+      corners.put(write, -hu * h0 * scale - hv * reach, -hv * h0 * scale + hu * reach);
       if (write === place) {
         startsOnCircle = true;
         arcs[write++] = 0;
@@ -63,30 +63,32 @@ export function clipCircle(place: number, first: number, end: number): number {
         if (write === NO_RING) return NO_RING;
       }
     }
-    corners[2 * write] = to < reach ? meeting[0]! : hv * reach - hu * h0 * scale;
-    corners[2 * write + 1] = to < reach ? meeting[1]! : -hu * reach - hv * h0 * scale;
+    corners.put(
+      write,
+      to < reach ? meetingU : hv * reach - hu * h0 * scale,
+      to < reach ? meetingV : -hu * reach - hv * h0 * scale,
+    );
     arcs[write++] = 0;
   }
   if (!startsOnCircle) return write - place;
-  corners[2 * write] = corners[2 * place]!;
-  corners[2 * write + 1] = corners[2 * place + 1]!;
+  corners.put(write, corners.u(place), corners.v(place));
   write = arcTo(write);
   return write === NO_RING ? NO_RING : write - 1 - place;
 }
 
 /** 1 where the lines' directions follow one another counter-clockwise, -1 where clockwise, 0 where neither can be told. */
-function wayRound(first: number, end: number): number {
+function wayRound(first: i32, end: i32): i32 {
   let left = 0;
   let right = 0;
   // How often the directions come past that of u, either way: twice in a round.
   let leftPast = 0;
   let rightPast = 0;
-  let u = lines[3 * end - 2]!;
-  let v = lines[3 * end - 1]!;
+  let u = lines.hu(end - 1);
+  let v = lines.hv(end - 1);
   let square = u * u + v * v;
-  for (let i = 3 * first; i < 3 * end; i += 3) {
-    const nextU = lines[i + 1]!;
-    const nextV = lines[i + 2]!;
+  for (let i = first; i < end; i++) {
+    const nextU = lines.hu(i);
+    const nextV = lines.hv(i);
     const nextSquare = nextU * nextU + nextV * nextV;
     const turn = u * nextV - v * nextU;
     const isSame = turn * turn < SAME_WAY * square * nextSquare && u * nextU + v * nextV > 0;
@@ -107,19 +109,19 @@ function wayRound(first: number, end: number): number {
   return left <= 1 && rightPast <= 2 - left ? -1 : 0;
 }
 
-/** Whether a line ends where the next one round begins; the place goes to `meeting`. */
-function meet(line: number, next: number): boolean {
-  const h0 = lines[3 * line]!;
-  const hu = lines[3 * line + 1]!;
-  const hv = lines[3 * line + 2]!;
-  const g0 = lines[3 * next]!;
-  const gu = lines[3 * next + 1]!;
-  const gv = lines[3 * next + 2]!;
+/** Whether a line ends where the next one round begins; the place goes to `meetingU`, `meetingV`. */
+function meet(line: i32, next: i32): boolean {
+  const h0 = lines.h0(line);
+  const hu = lines.hu(line);
+  const hv = lines.hv(line);
+  const g0 = lines.h0(next);
+  const gu = lines.hu(next);
+  const gv = lines.hv(next);
   const turn = hu * gv - hv * gu;
   if (turn <= 0) return false;
   const perTurn = 1 / turn;
-  meeting[0] = (hv * g0 - gv * h0) * perTurn;
-  meeting[1] = (gu * h0 - hu * g0) * perTurn;
+  meetingU = (hv * g0 - gv * h0) * perTurn;
+  meetingV = (gu * h0 - hu * g0) * perTurn;
   return true;
 }
 
@@ -127,11 +129,11 @@ function meet(line: number, next: number): boolean {
  * Makes the side from the corner before `write` to the one there an arc, in as many parts as keep each within a third of a
  * turn. @returns the place after its end, NO_RING where rounding hides how long it is
  */
-function arcTo(write: number): number {
-  const endU = corners[2 * write]!;
-  const endV = corners[2 * write + 1]!;
-  let u = corners[2 * write - 2]!;
-  let v = corners[2 * write - 1]!;
+function arcTo(write: i32): i32 {
+  const endU = corners.u(write);
+  const endV = corners.v(write);
+  let u = corners.u(write - 1);
+  let v = corners.v(write - 1);
   if (u * endU + v * endV > SAME_PLACE) return NO_RING;
   let at = write;
   arcs[at - 1] = 1;
@@ -139,12 +141,10 @@ function arcTo(write: number): number {
     const quarter = -v;
     v = u;
     u = quarter;
-    corners[2 * at] = u;
-    corners[2 * at + 1] = v;
+    corners.put(at, u, v);
     arcs[at++] = 1;
   }
-  corners[2 * at] = endU;
-  corners[2 * at + 1] = endV;
+  corners.put(at, endU, endV);
   arcs[at++] = 0;
   return at;
 }
