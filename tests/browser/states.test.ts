@@ -116,6 +116,15 @@ describe('nothing to show', () => {
   });
 });
 
+test('a browser that may not run WebAssembly is told what is missing, in one line', async () => {
+  const context = await desk.stage.browser.newContext();
+  const old = await context.newPage();
+  await old.addInitScript(() => Reflect.deleteProperty(globalThis, 'WebAssembly'));
+  await old.goto(desk.stage.address);
+  await old.getByText(/^Farsun cannot start in this browser \(.+\)\. It needs one .* WebAssembly\.$/).waitFor();
+  await context.close();
+});
+
 describe('a part of the page that stops', () => {
   test('a drawing says so, keeps the scene, and is back after Undo', async () => {
     const at = await placeIn(page, 'elevation', 'W3');
