@@ -1,5 +1,6 @@
 /** Convex clipping of patches of a face, without allocation. */
 import { clipCircle, NO_RING } from './circleRing';
+import { refuseCorners } from './host';
 import { CORNER_CAPACITY, Places } from './memory';
 import { arcs, cell, CELL_LINE, corners, lines } from './patches';
 
@@ -8,8 +9,10 @@ const SHORT_ARC_SQUARE: f64 = 1e-18;
 
 const HALF_ROOT_3: f64 = 0.8660254037844386;
 
-/** From here on a patch is moved back to where the first cut of it lay before it is cut on. */
-const FAR = CORNER_CAPACITY / 2;
+/** Corners that the cuts of one patch may take before the last is moved back to where the first lay. */
+const ROOM = 2_000;
+/** Corners that a line, or a line of a ring, adds at most. */
+const MOST_ADDED = 6;
 
 /** Where the last clipped patch lies: one number. */
 export const clippedAt = changetype<Places>(memory.data(4, 16));
@@ -20,8 +23,10 @@ export const clippedAt = changetype<Places>(memory.data(4, 16));
  * @returns its number of corners; 0 where nothing is left
  */
 export function clipPatch(round: boolean, from: i32, count: i32, first: i32, end: i32): i32 {
+  if (from + 2 * (count + ROOM) + MOST_ADDED > CORNER_CAPACITY) refuseCorners();
   if (!round) return clipStraight(from, count, first, end);
-  if (from > 0 || end - first < 2) return clipRound(from, count, first, end);
+  const fits = count + MOST_ADDED * (end - first) < CORNER_CAPACITY;
+  if (from > 0 || end - first < 2 || !fits) return clipRound(from, count, first, end);
   clippedAt[0] = count;
   const left = clipCircle(count, first, end);
   return left === NO_RING ? clipRound(from, count, first, end) : left;
@@ -43,12 +48,14 @@ export function clipToCell(round: boolean, from: i32, count: i32, cutU: boolean,
 }
 
 function clipStraight(from: i32, count: i32, first: i32, end: i32): i32 {
+  const whole = from + count;
+  const far = whole + ROOM;
   let read = from;
-  let readEnd = from + count;
+  let readEnd = whole;
   for (let edge = first; edge < end; edge++) {
-    if (readEnd > FAR && read > from) {
-      readEnd = moveBack(read, readEnd, from + count);
-      read = from + count;
+    if (readEnd > far) {
+      readEnd = moveBack(read, readEnd, whole);
+      if (read > whole) read = whole;
     }
     const h0 = lines.h0(edge);
     const hu = lines.hu(edge);
@@ -82,24 +89,37 @@ function clipStraight(from: i32, count: i32, first: i32, end: i32): i32 {
   return readEnd - read;
 }
 
-/** Moves a patch to a place before it. @returns its new end */
+/**
+ * Moves a patch back to a place, if it lies behind that, and looks whether there is room to cut it on.
+ * @param from, end the patch
+ * @returns its new end
+ */
 function moveBack(from: i32, end: i32, to: i32): i32 {
-  let write = to;
-  for (let read = from; read < end; read++) {
-    corners.put(write, corners.u(read), corners.v(read));
-    arcs[write++] = arcs[read];
+  let newEnd = end;
+  if (from > to) {
+    newEnd = to;
+    for (let read = from; read < end; read++) {
+      corners.put(newEnd, corners.u(read), corners.v(read));
+      arcs[newEnd++] = arcs[read];
+    }
   }
-  return write;
+  if (newEnd + (end - from) + MOST_ADDED > CORNER_CAPACITY) refuseCorners();
+  return newEnd;
 }
 
-/** As above where some sides are arcs: a line meets the circle in two points, and each arc holds none, one or both. */
+/**
+ * As above where some sides are arcs: a line meets the circle in two points, and each arc holds none, one or both. All in one
+ * loop: parted, every side of every patch would cost a call.
+ */
 function clipRound(from: i32, count: i32, first: i32, end: i32): i32 {
+  const whole = from + count;
+  const far = whole + ROOM;
   let read = from;
-  let readEnd = from + count;
+  let readEnd = whole;
   for (let edge = first; edge < end; edge++) {
-    if (readEnd > FAR && read > from) {
-      readEnd = moveBack(read, readEnd, from + count);
-      read = from + count;
+    if (readEnd > far) {
+      readEnd = moveBack(read, readEnd, whole);
+      if (read > whole) read = whole;
     }
     const h0 = lines.h0(edge);
     const hu = lines.hu(edge);

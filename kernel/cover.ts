@@ -17,8 +17,8 @@ export const pieceTo = changetype<Places>(memory.data(4 * GROUP_CAPACITY, 16));
 export const through = changetype<Numbers>(memory.data(8 * GROUP_CAPACITY, 16));
 export const isWoven = changetype<Marks>(memory.data(GROUP_CAPACITY, 16));
 
-/** Covers of the face and of parts of it, each part's numbers behind those of what it is part of. */
-const COVERS = 8;
+/** Covers that there is room for: that of the face, of one of its quarters, of a quarter of that, and so on. */
+export const COVERS = 8;
 
 @unmanaged
 export class Cover {
@@ -35,18 +35,6 @@ export class Cover {
   pieceEnd: i32;
   lineEnd: i32;
 
-  /** Starts anew, behind nothing else. */
-  clear(): void {
-    this.share = 1;
-    this.leaves = 1;
-    this.openFrom = FIRST_OPEN;
-    this.openTo = FIRST_OPEN;
-    this.groupFrom = 0;
-    this.groupTo = 0;
-    this.pieceEnd = 0;
-    this.lineEnd = FIRST_LINE;
-  }
-
   /** A group of which pieces from `pieceEnd` up to `end` cover part of the face, the others leave `left`. */
   addGroup(id: i32, woven: boolean, end: i32, left: f64): void {
     const first = this.pieceEnd;
@@ -60,7 +48,8 @@ export class Cover {
     pieceFrom[n] = first;
     pieceTo[n] = end;
     through[n] = isDark ? 0 : left;
-    this.leaves *= end - first + (isDark ? 0 : 1);
+    // What threads let through beside the pieces is not dark, it is one with what the others let through.
+    this.leaves *= end - first + (isDark && !woven ? 0 : 1);
   }
 
   /**
@@ -85,11 +74,25 @@ export class Cover {
   }
 }
 
-/** That of the face, then those of its quarters, of their quarters, and so on. */
 export const covers = memory.data(COVERS * offsetof<Cover>(), 16);
 
 export function coverAt(depth: i32): Cover {
   return changetype<Cover>(covers + depth * offsetof<Cover>());
+}
+
+/** Starts a cover anew, behind what the cover holds that it is a quarter of. */
+export function clearCover(depth: i32): void {
+  const cover = coverAt(depth);
+  const isWhole = depth === 0;
+  const parent = coverAt(isWhole ? 0 : depth - 1);
+  cover.share = 1;
+  cover.leaves = 1;
+  cover.groupFrom = isWhole ? 0 : parent.groupTo;
+  cover.groupTo = cover.groupFrom;
+  cover.pieceEnd = isWhole ? 0 : parent.pieceEnd;
+  cover.lineEnd = isWhole ? FIRST_LINE : parent.lineEnd;
+  cover.openFrom = isWhole ? FIRST_OPEN : parent.openTo;
+  cover.openTo = cover.openFrom;
 }
 
 /** A group of the cover at a depth, see `Cover`. */

@@ -115,10 +115,10 @@ function seriesOf(at: i32): Numbers {
 
 /** Clips the patch by the edges of a piece and goes on with what is left. */
 function clipAndExpand(depth: i32, piece: i32, from: i32, count: i32): void {
-  const corners = clipPatch(round, from, count, lineFrom[piece], lineTo[piece]);
-  if (corners === 0) return;
-  if (depth === groupTo) addLeaf(depth, clippedAt[0], corners);
-  else expandGroup(depth, clippedAt[0], corners);
+  const left = clipPatch(round, from, count, lineFrom[piece], lineTo[piece]);
+  if (left === 0) return;
+  if (depth === groupTo) addLeaf(depth, clippedAt[0], left);
+  else expandGroup(depth, clippedAt[0], left);
 }
 
 function addLeaf(depth: i32, from: i32, count: i32): void {

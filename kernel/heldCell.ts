@@ -4,7 +4,7 @@
  * woven stands in the light.
  */
 import { clippedAt, clipPatch } from './clipping';
-import { coefficient, coverAt, DARK, lineFrom, lineTo } from './cover';
+import { clearCover, coefficient, coverAt, DARK, lineFrom, lineTo } from './cover';
 import { addThrough, bareSeries, LIGHT, setFace, total } from './expansion';
 import { expand, expandSlim, face } from './face';
 import { Marks, Numbers, Places } from './memory';
@@ -15,7 +15,7 @@ export const HELD_GROUPS = 5_000;
 export const HELD_PIECES = 15_000;
 export const HELD_EDGES = 60_000;
 /** Numbers of an edge: those of h0, hu, hv, each affine in the receiver's x and y. */
-const ROW = 9;
+export const ROW = 9;
 
 /** Clipped polygons that a part of the face may cost. */
 export const MOST_LEAVES = 2048;
@@ -52,7 +52,8 @@ let slim = false;
 let cornerCount = 0;
 
 /**
- * Takes what is laid out. The face's corners, its numbers and its whole moments are in their places.
+ * Takes what is laid out. The face's corners, its numbers, its whole moments and its standpoint are in their places, and stay
+ * there with what is laid out as long as `heldLight` is asked.
  * @param passed what the groups let through that cover the whole face from everywhere in the cell
  */
 export function holdCell(groups: i32, passed: f64, isRound: boolean, isSlim: boolean, faceCorners: i32): void {
@@ -94,7 +95,7 @@ export function heldLight(x: f64, y: f64): f64 {
 function gather(x: f64, y: f64): boolean {
   const cover = coverAt(0);
   const extentU = face.extentU;
-  cover.clear();
+  clearCover(0);
   cover.share = share;
   let piece = 0;
   let edge = 0;

@@ -1,12 +1,15 @@
 /** What the module gives its caller: places of what it keeps, sizes, and what works on them. */
-export { clipCircle, NO_RING } from './circleRing';
 export { clippedAt, clipPatch, clipToCell } from './clipping';
+/** For tests: `clipPatch` takes it where it may. */
+export { clipCircle, NO_RING } from './circleRing';
 export {
   addGroup,
+  clearCover,
   coefficient,
+  COVERS,
   covers,
+  DARK,
   groupId,
-  isWoven,
   lineFrom,
   lineTo,
   pieceFrom,
@@ -39,8 +42,9 @@ export {
   heldThrough,
   holdCell,
   MOST_LEAVES,
+  ROW,
   standpoint,
 } from './heldCell';
 export { CORNER_CAPACITY, GROUP_CAPACITY, LINE_CAPACITY, PIECE_CAPACITY } from './memory';
 export { integrate, moments, patchMoments } from './moments';
-export { arcs, cell, CELL_LINE, corners, FIRST_LINE, FIRST_OPEN, HORIZON_LINE, lines } from './patches';
+export { arcs, cell, corners, FIRST_LINE, FIRST_OPEN, HORIZON_LINE, lines } from './patches';

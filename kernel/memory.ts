@@ -1,7 +1,7 @@
 /**
  * Where the kernel keeps its numbers: one place for each kind, fixed when it is compiled, so that nothing is looked up and
- * nothing allocated. One integral is under way at a time, and what lies here belongs to it alone. The caller sees the same
- * places through typed arrays (src/sim/solve/kernelWasm.ts).
+ * nothing allocated. One integral is under way at a time, or those of one held cell, and what lies here belongs to them
+ * alone. The caller sees the same places through typed arrays (src/sim/solve/kernelModule.ts).
  *
  * The folder is written in the subset of TypeScript that AssemblyScript compiles to WebAssembly: i32 and u8 are whole
  * numbers, f64 are numbers, and an array is a place in memory without bounds.

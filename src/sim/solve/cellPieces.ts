@@ -2,7 +2,6 @@
  * Lays out the pieces that may cover a face from the receivers of one cell, once for all of them, for the compiled kernel
  * (kernel/heldCell.ts): groups, their pieces, these pieces' edges.
  */
-import { ROW } from './edgeTable';
 import {
   HELD_EDGES,
   HELD_GROUPS,
@@ -13,6 +12,7 @@ import {
   heldPieceEnd,
   heldRow,
   heldThrough,
+  ROW,
 } from './kernelModule';
 
 export class CellPieces {

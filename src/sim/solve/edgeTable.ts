@@ -27,8 +27,7 @@ export interface ReceiverPlane {
   readonly receptor?: 'flat' | 'dome';
 }
 
-/** Numbers kept for each edge in the four parts of a table: what is read together lies together. */
-export const ROW = 9;
+/** Numbers kept for each edge in the four parts of a table, `edges` (ROW) and these: what is read together lies together. */
 export const TURNED = 7;
 export const SLACK = 2;
 export const SOFT = 3;

@@ -1,10 +1,12 @@
 /** What covers an emitter's face as one receiver sees it: edges across the face, by piece and by group. */
 import {
   addGroup,
+  clearCover,
   coefficient,
   coverNumbers,
   coverPlaces,
-  FIRST_LINE,
+  COVERS,
+  DARK,
   FIRST_OPEN,
   GROUP_CAPACITY,
   groupId,
@@ -17,9 +19,6 @@ import {
   through,
 } from './kernelModule';
 import type { EdgeGroup } from './edgeTable';
-
-/** A transmittance below this is darkness left over from rounding. */
-export const DARK = 1e-12;
 
 /** Numbers and places of a cover in the compiled kernel. */
 const SHARE = 0;
@@ -37,18 +36,20 @@ export class FaceCover {
   /** Woven groups that cover the whole face. */
   wovenCount = 0;
   readonly woven: Int32Array;
-  /** The cover that this one is part of. */
-  private readonly parent: FaceCover | null;
   private readonly depth: number;
   private readonly numbers: Float64Array;
   private readonly places: Int32Array;
   private readonly weaves: Uint8Array;
   private readonly hasWeaves: boolean;
 
+  /**
+   * @param parent the cover that this one is part of
+   * @throws {RangeError} if there is no room for so many parts of parts
+   */
   constructor(groups: readonly EdgeGroup[], parent: FaceCover | null = null) {
     this.groups = groups;
-    this.parent = parent;
     this.depth = parent === null ? 0 : parent.depth + 1;
+    if (this.depth >= COVERS) throw new RangeError(`more than ${COVERS} covers, each of a part of the one before`);
     this.numbers = coverNumbers(this.depth);
     this.places = coverPlaces(this.depth);
     this.woven = new Int32Array(groups.length);
@@ -90,16 +91,8 @@ export class FaceCover {
 
   /** Starts anew, behind what the cover holds that this one is part of. */
   clear(): void {
-    const { parent, numbers, places } = this;
     this.wovenCount = 0;
-    numbers[SHARE] = 1;
-    numbers[LEAVES] = 1;
-    places[GROUP_FROM] = parent === null ? 0 : parent.groupTo;
-    places[GROUP_TO] = places[GROUP_FROM]!;
-    places[PIECE_END] = parent === null ? 0 : parent.pieceEnd;
-    places[LINE_END] = parent === null ? FIRST_LINE : parent.lineEnd;
-    places[OPEN_FROM] = parent === null ? FIRST_OPEN : parent.openTo;
-    places[OPEN_TO] = places[OPEN_FROM]!;
+    clearCover(this.depth);
   }
 
   /** True where group n of those that cover part of the face is woven. */
@@ -136,7 +129,7 @@ export class FaceCover {
   addGroup(id: number, end: number, left: number): void {
     const lineEnd = lineTo[end - 1]!;
     if (!(lineEnd <= FIRST_OPEN && end <= PIECE_CAPACITY && this.groupTo < GROUP_CAPACITY)) {
-      throw new RangeError(`more than ${FIRST_OPEN} edges cross the light of one lamp at one place`);
+      throw tooManyEdges();
     }
     addGroup(this.depth, id, this.weaves[id] === 1, end, left);
   }
@@ -220,3 +213,6 @@ function crossCell(piece: number, cell: Float64Array, first: number): number {
   }
   return write / 3;
 }
+
+export const tooManyEdges = (): RangeError =>
+  new RangeError(`more than ${FIRST_OPEN} edges cross the light of one lamp at one place`);

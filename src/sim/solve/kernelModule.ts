@@ -1,6 +1,7 @@
 /**
  * The compiled kernel (kernel/): what it keeps, seen through typed arrays, and what works on that. One integral is under way
- * at a time, and what lies here belongs to it alone.
+ * at a time, or those of one held cell, and what lies here belongs to them alone. What kernel/ lists in an order of its own
+ * (the face's numbers, a cover's) is listed here once more.
  */
 import { KERNEL_CODE } from './kernelCode';
 
@@ -32,8 +33,11 @@ const { exports } = load();
 function load(): { readonly exports: KernelExports } {
   const { WebAssembly, atob } = globalThis as unknown as Host;
   const code = Uint8Array.from(atob(KERNEL_CODE), (letter) => letter.charCodeAt(0));
+  const refuseCorners = (): never => {
+    throw new RangeError(`more than ${CORNER_CAPACITY} corners of what covers the light of one lamp at one place`);
+  };
   const addOutline: AddOutline = (share, from, count) => outlines(share, from, count);
-  const host = { pow: Math.pow, asin: Math.asin, addOutline };
+  const host = { pow: Math.pow, asin: Math.asin, refuseCorners, addOutline };
   return new WebAssembly.Instance(new WebAssembly.Module(code), { host });
 }
 
@@ -43,7 +47,7 @@ const numbers = (name: string, count: number): Float64Array =>
 const places = (name: string, count: number): Int32Array => new Int32Array(exports.memory.buffer, number(name), count);
 const marks = (name: string, count: number): Uint8Array => new Uint8Array(exports.memory.buffer, number(name), count);
 
-export const LINE_CAPACITY = number('LINE_CAPACITY');
+const LINE_CAPACITY = number('LINE_CAPACITY');
 export const PIECE_CAPACITY = number('PIECE_CAPACITY');
 export const GROUP_CAPACITY = number('GROUP_CAPACITY');
 const CORNER_CAPACITY = number('CORNER_CAPACITY');
@@ -67,12 +71,12 @@ type ClipToCell = (round: boolean, from: number, count: number, cutU: boolean, c
 export const clipToCell = exports['clipToCell'] as ClipToCell;
 /** Where the last clipped patch lies: one number. */
 export const clippedAt = places('clippedAt', 1);
+/** For tests: `clipPatch` takes it where it may. */
 export const clipCircle = exports['clipCircle'] as (place: number, first: number, end: number) => number;
 export const NO_RING = number('NO_RING');
 
 // Moments and series (kernel/moments.ts, kernel/face.ts, kernel/expansion.ts).
 /** Coefficients of a series: of 1, u, v, uu, uv, vv; of a slim face also of uuu and uuuu. Moments likewise. */
-export const MOMENT_COUNT = 6;
 export const SLIM_MOMENT_COUNT = 8;
 export const moments = numbers('moments', SLIM_MOMENT_COUNT);
 export const patchMoments = exports['patchMoments'] as (
@@ -131,12 +135,16 @@ export const groupId = places('groupId', GROUP_CAPACITY);
 export const pieceFrom = places('pieceFrom', GROUP_CAPACITY);
 export const pieceTo = places('pieceTo', GROUP_CAPACITY);
 export const through = numbers('through', GROUP_CAPACITY);
-/** Numbers and places of a cover, as kernel/cover.ts lists them: share, leaves, then the six places. */
+/** A transmittance below this is darkness left over from rounding. */
+export const DARK = number('DARK');
+/** Covers that there is room for, by depth; and of each its numbers and places: share, leaves, then the six places. */
+export const COVERS = number('COVERS');
 const COVER_BYTES = 40;
 export const coverNumbers = (depth: number): Float64Array =>
   new Float64Array(exports.memory.buffer, number('covers') + COVER_BYTES * depth, 2);
 export const coverPlaces = (depth: number): Int32Array =>
   new Int32Array(exports.memory.buffer, number('covers') + COVER_BYTES * depth + 16, 6);
+export const clearCover = exports['clearCover'] as (depth: number) => void;
 type AddGroup = (depth: number, id: number, woven: boolean, end: number, left: number) => void;
 export const addGroup = exports['addGroup'] as AddGroup;
 
@@ -159,7 +167,9 @@ export const heldPieceEnd = places('heldPieceEnd', HELD_GROUPS);
 export const heldThrough = numbers('heldThrough', HELD_GROUPS);
 export const heldEdgeEnd = places('heldEdgeEnd', HELD_PIECES);
 export const heldCoefficient = numbers('heldCoefficient', HELD_PIECES);
-export const heldRow = numbers('heldRow', 9 * HELD_EDGES);
+/** Numbers of an edge. */
+export const ROW = number('ROW');
+export const heldRow = numbers('heldRow', ROW * HELD_EDGES);
 export const heldOwns = marks('heldOwns', HELD_EDGES);
 /** From the plane's origin to the face's centre, and what a metre along the plane's axes takes off it. */
 export const standpoint = numbers('standpoint', 9);

@@ -4,10 +4,10 @@
  */
 import type { Vec3 } from '../../scene/geometry/vector';
 import { CellPieces } from './cellPieces';
-import { coefficient, lineFrom, lines, lineTo } from './kernelModule';
-import { ROW, TURNED, type EdgeTable } from './edgeTable';
+import { coefficient, DARK, FIRST_OPEN, lineFrom, lines, lineTo, ROW } from './kernelModule';
+import { TURNED, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
-import { DARK, FaceCover } from './faceCover';
+import { FaceCover, tooManyEdges } from './faceCover';
 import { PieceLists } from './pieceLists';
 
 export class Occlusion extends PieceLists {
@@ -39,6 +39,7 @@ export class Occlusion extends PieceLists {
    * @param roles bits of the things that count, and of the gate parts that count as hard edges
    * @param soft  bits of the gate parts that are smooth over the face
    * @returns false where no light comes through
+   * @throws {RangeError} if more edges cross the face than are kept
    */
   gather(level: number, roles: number, soft: number): boolean {
     const { list, groupTotal, covers, settled, cover, bits } = this;
@@ -63,6 +64,7 @@ export class Occlusion extends PieceLists {
         const piece = list[read]!;
         const stop = read + 2 + list[read + 1]!;
         if (counts) {
+          if (to + stop - read > FIRST_OPEN) throw tooManyEdges();
           const found = this.cross(read + 2, stop, to);
           if (found === to) left += coefficients[piece]!;
           else if (found > to) {

@@ -5,9 +5,9 @@
  * Everything is kept in flat arrays, so that the inner loops allocate nothing.
  */
 import type { Vec3 } from '../../scene/geometry/vector';
-import { bodyReach, ROW, SLACK, SOFT, TURNED, type EdgeTable } from './edgeTable';
+import { bodyReach, SLACK, SOFT, TURNED, type EdgeTable } from './edgeTable';
 import type { EmitterFace } from './emitterFace';
-import { DARK } from './faceCover';
+import { DARK, ROW } from './kernelModule';
 
 /**
  * A half-shadow that is narrow against a cell bends the light strongly within it: values between receivers are

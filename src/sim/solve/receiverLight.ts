@@ -29,6 +29,9 @@ const MOST_FINE_CELLS = 24;
 const GRAZING = 2;
 const GRAZING_SPLIT = 0.5;
 
+/** Of the light whose cell the compiled kernel holds: one at a time. */
+let holder: FaceIntegral | null = null;
+
 export class ReceiverLight {
   readonly occlusion: Occlusion;
   readonly face: EmitterFace;
@@ -61,8 +64,6 @@ export class ReceiverLight {
   private readonly cells = new Int32Array(2);
   /** Nothing but its nearness and the horizon can ask for more than one part of the face. */
   private readonly isEven: boolean;
-  /** One part of the whole face does for all receivers of the held cell. */
-  private inOnePart = false;
   /** The present receiver sees part of the face at so low an angle that its cosine is no small change of one value. */
   private grazes = false;
   /** From the plane's origin to the face's centre, of a face that turns to the emitter's; for the sun the direction to it. */
@@ -120,6 +121,7 @@ export class ReceiverLight {
       this.face.towards.set(this.centre);
       this.kernel.turn();
     }
+    holder = null; // the moments of this face were taken where a held one's corners may lie
   }
 
   /**
@@ -138,9 +140,8 @@ export class ReceiverLight {
     if (this.turns && !this.holdFace(level, reachM)) return;
     // The horizon crosses the face for all or for none of them: they lie on one plane.
     const { horizonCrosses } = this.integral;
-    this.inOnePart =
-      this.isEven && isBefore && !horizonCrosses && !this.grazes && this.farM() - reachM >= this.wholeFromM(1);
-    if (this.inOnePart) this.enter(level, things);
+    const inOnePart = this.isEven && isBefore && !horizonCrosses && !this.grazes;
+    if (inOnePart && this.farM() - reachM >= this.wholeFromM(1)) this.enter(level, things);
   }
 
   /**
@@ -162,7 +163,7 @@ export class ReceiverLight {
     return true;
   }
 
-  /** Makes the held cell the compiled kernel's. */
+  /** Makes the held cell, for all receivers of which one part of the whole face does, the compiled kernel's. */
   private enter(level: number, things: number): void {
     const { face, kernel, integral, centre, axisX, axisY } = this;
     const perMetre = this.atInfinity ? 0 : 1;
@@ -175,11 +176,12 @@ export class ReceiverLight {
     integral.enterWhole();
     const { share, groupCount } = this.occlusion.lay(level, things);
     holdCell(groupCount, share, face.round, integral.takesAlongU(), startPatch(face.corners, face.round));
+    holder = integral;
   }
 
   /** Turns the face to each receiver again. */
   release(): void {
-    this.inOnePart = false;
+    if (holder === this.integral) holder = null;
     this.centre = this.ownCentre;
     this.turnsNow = this.turns;
     this.occlusion.release();
@@ -191,7 +193,7 @@ export class ReceiverLight {
    * @returns false where the source cannot reach it whatever stands between: behind the lamp, below the horizon
    */
   place(): boolean {
-    if (this.inOnePart) return true;
+    if (holder === this.integral) return true;
     if (!this.atInfinity) this.look();
     const { face, mirrorFront } = this;
     if (mirrorFront !== null) {
@@ -247,20 +249,21 @@ export class ReceiverLight {
 
   /**
    * Integrates for the present receiver, from the list of the cell at `level`; the result is `integral.total`.
-   * @param things bits of the roles that count
+   * @param things bits of the roles that count; within a held cell it was told of both
    */
   integrate(level: number, things: number, mode: KernelMode): void {
     const { integral, occlusion, kernel } = this;
     const measure: Measure = mode === 'area' ? 'area' : 'light';
     integral.begin(measure);
-    if (this.inOnePart) {
-      const light = heldLight(occlusion.at[0]!, occlusion.at[1]!);
+    if (holder === integral) {
+      const light = measure === 'light' ? heldLight(occlusion.at[0]!, occlusion.at[1]!) : NaN;
       if (!Number.isNaN(light)) {
         integral.total[0] = light;
         return;
       }
       if (!this.atInfinity) this.look();
     }
+    if (holder !== integral) holder = null; // its places are written over from here on
     const gated = mode === 'full' && this.gateBits !== 0;
     const hard = gated ? this.hardGateBits() : 0;
     if (!occlusion.gather(level, things | hard, gated ? this.gateBits & ~hard : 0)) return;

@@ -132,19 +132,40 @@ test('a slim face has its third and fourth moments along u', () => {
   expect(moments[7]).toBeCloseTo(64 / 5, 12);
 });
 
-test.each([
+/** Lines round an outline about the middle, in an order that is no way round, so that a disc is cut side after side too. */
+const outlineOf = (sides: number, radius: number): number[] =>
+  Array.from({ length: sides }, (_, i) => {
+    const turn = (2 * Math.PI * ((i * 377) % sides)) / sides;
+    return [radius, -Math.cos(turn), -Math.sin(turn)];
+  }).flat();
+
+describe.each([
   ['a disc', true],
   ['a square', false],
-])('%s cut to an outline of a thousand sides is that outline', (_what, round) => {
-  // Sides in an order that is no way round, so that the disc is cut side after side too.
+])('%s cut to outlines of a thousand sides', (_what, round) => {
   const SIDES = 1000;
-  const radius = 0.9;
-  const given = Array.from({ length: SIDES }, (_, i) => {
-    const turn = (2 * Math.PI * ((i * 377) % SIDES)) / SIDES;
-    return [radius, -Math.cos(turn), -Math.sin(turn)];
-  });
   const face = round ? circleOf(CIRCLE_ARCS, 1) : new Float64Array([-1, -1, 1, -1, 1, 1, -1, 1]);
-  const [area, u, v] = momentsOf(face, round, Float64Array.from(given.flat()), [0, 0]);
-  expect(area).toBeCloseTo(SIDES * radius ** 2 * Math.tan(Math.PI / SIDES), 10);
-  for (const zero of [u, v]) expect(zero).toBeCloseTo(0, 10);
+  const areaOf = (radius: number): number => SIDES * radius ** 2 * Math.tan(Math.PI / SIDES);
+
+  test('is the outline', () => {
+    const [area, u, v] = momentsOf(face, round, Float64Array.from(outlineOf(SIDES, 0.9)), [0, 0]);
+    expect(area).toBeCloseTo(areaOf(0.9), 10);
+    for (const zero of [u, v]) expect(zero).toBeCloseTo(0, 10);
+  });
+  test('one after another is the last of eleven, each within the one before', () => {
+    let count = startPatch(face, round);
+    let from = 0;
+    for (let k = 0; k < 11; k++) {
+      lines.set(outlineOf(SIDES, 0.95 - k / 20));
+      count = clipPatch(round, from, count, 0, SIDES);
+      from = clippedAt[0]!;
+    }
+    cell.fill(0);
+    patchMoments(round, from, count, false);
+    expect(moments[0]).toBeCloseTo(areaOf(0.45), 10);
+  });
+  test('is refused where there is no room for its corners, with a line that says so', () => {
+    lines.set(outlineOf(31_000, 0.9));
+    expect(() => clipPatch(round, 0, startPatch(face, round), 0, 31_000)).toThrow(/^more than 60000 corners/);
+  });
 });

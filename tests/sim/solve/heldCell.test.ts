@@ -8,6 +8,7 @@ import type { Point2 } from '../../../src/scene/schema';
 import type { BlockerLayer, CompiledSource } from '../../../src/sim/solve/compiled';
 import { facesReceiver } from '../../../src/sim/solve/emitterFace';
 import { GRID_QUALITY } from '../../../src/sim/solve/quality';
+import { ALL_THINGS, ReceiverLight } from '../../../src/sim/solve/receiverLight';
 import { rectangleOutline } from '../../../src/sim/solve/shapes';
 import { layersInLight, ownLayersOf, planeOfSurface } from '../../../src/sim/solve/receivers';
 import { cellCentres, solveGrid } from '../../../src/sim/solve/solveGrid';
@@ -101,5 +102,75 @@ describe.each(SCENES)('$name', ({ scene, surfaceId }) => {
         expect(Math.abs(map[row * CELLS + column]! - exactLx)).toBeLessThan(1e-6 * peakLx);
       });
     });
+  });
+});
+
+describe('a held cell', () => {
+  const surface = panels.surfaces.get('receiver')!;
+  const meter = (source: CompiledSource, within = panels): SourceIntegrator => {
+    const single = new SourceIntegrator(source, layersInLight(within, source), EVERY);
+    single.usePlane(planeOfSurface(surface), ownLayersOf('receiver'));
+    return single;
+  };
+
+  test('is not taken for another lamp that is read in between', () => {
+    const [near, far] = panels.sources as [CompiledSource, CompiledSource];
+    const light = new ReceiverLight(far, layersInLight(panels, far), planeOfSurface(surface), GRID_QUALITY, 2);
+    const other = meter({ ...near, peakCandela: 5 * near.peakCandela });
+    const { occlusion } = light;
+    const moveTo = (x: number, y: number): void => occlusion.at.set([x, y]);
+    const readLx = (): number => {
+      moveTo(1.02, 2.01);
+      expect(light.place()).toBe(true);
+      light.integrate(1, ALL_THINGS, 'full');
+      return light.integral.total[0]!;
+    };
+    moveTo(1, 2);
+    occlusion.half.fill(0.05);
+    expect(occlusion.narrow(0, ALL_THINGS, false)).toBe(true);
+    const singleLx = readLx();
+    moveTo(1, 2);
+    light.hold(1, ALL_THINGS, true);
+    const heldLx = readLx();
+    expect(other.moveTo(1, 2)).toBe(true);
+    expect(other.illuminanceLx(ALL_ROLES)).toBeGreaterThan(2 * heldLx);
+    expect(heldLx).toBeCloseTo(singleLx, 9);
+    expect(readLx()).toBeCloseTo(singleLx, 9);
+  });
+
+  test('of one lamp and then of another gives each its own, receiver by receiver', () => {
+    const meters = panels.sources.map((source) => meter(source));
+    const at = [...cellCentres(0, SIDE_M, 12)];
+    const places = at.flatMap((y) => at.map((x) => [x, y] as const));
+    const read = (single: SourceIntegrator, [x, y]: readonly [number, number]): number =>
+      single.moveTo(x, y) ? single.illuminanceLx(ALL_ROLES) : 0;
+    const inTurn = places.map((place) => meters.map((single) => read(single, place)));
+    const apart = panels.sources.map((source) => {
+      const single = meter(source);
+      return places.map((place) => read(single, place));
+    });
+    expect(inTurn).toEqual(places.map((_, i) => apart.map((lux) => lux[i]!)));
+  });
+
+  test('that cannot be laid out whole, of more pieces than there is room for, is read one by one', () => {
+    // A sheet of small squares, so many of which stand between the lamp and some receiver of the one cell.
+    const across = 150;
+    const sheet: BlockerLayer = {
+      ...level('sheet', 1, 0.5, []),
+      pieces: Array.from({ length: across * across }, (_, i) => {
+        const [x, y] = [0.5 + (3 * (i % across)) / across, 0.5 + (3 * Math.floor(i / across)) / across];
+        return { corners: rectangleOutline(x, y, 0.012, 0.012).map(([u, v]) => [u, v, 0.5] as const), hole: false };
+      }),
+    };
+    const one = sceneOn(FLOOR, SIDE_M, SIDE_M, [panel('far', 6)], [sheet]);
+    const map = solveGrid(one, { surfaceId: 'receiver', columns: 4, rows: 4 }, {}, EVERY).illuminanceLx;
+    const single = meter(one.sources[0]!, one);
+    const at = cellCentres(0, SIDE_M, 4);
+    const read = Array.from(at).flatMap((y) =>
+      Array.from(at, (x) => (single.moveTo(x, y) ? single.illuminanceLx(ALL_ROLES) : 0)),
+    );
+    const peakLx = Math.max(...map);
+    expect(peakLx).toBeGreaterThan(0);
+    read.forEach((lux, i) => expect(Math.abs(map[i]! - lux)).toBeLessThan(1e-6 * peakLx));
   });
 });
