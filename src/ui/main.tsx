@@ -1,27 +1,5 @@
 /** Wires the stores, the solver, the storage and the page. */
 import 'pixi.js/unsafe-eval'; // the page's content policy forbids eval
-import '@fontsource-variable/archivo/standard.css';
-import './styles/tokens.css';
-import './styles/base.css';
-import './styles/layout.css';
-import './styles/layoutNarrow.css';
-import './styles/sheets.css';
-import './styles/panel.css';
-import './styles/mends.css';
-import './styles/web.css';
-import './styles/kit.css';
-import './styles/fields.css';
-import './styles/notices.css';
-import './styles/coverage.css';
-import './styles/throwChart.css';
-import './styles/makeSun.css';
-import './styles/lessonCharts.css';
-import './styles/freeBench.css';
-import './styles/lessons.css';
-import './styles/handout.css';
-import './styles/drafting.css';
-import './styles/grip.css';
-import './styles/setups.css';
 import { createRoot } from 'react-dom/client';
 import { z } from 'zod';
 import { emptyScene } from '../scene/emptyScene';

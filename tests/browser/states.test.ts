@@ -121,7 +121,16 @@ test('a browser that may not run WebAssembly is told what is missing, in one lin
   const old = await context.newPage();
   await old.addInitScript(() => Reflect.deleteProperty(globalThis, 'WebAssembly'));
   await old.goto(desk.stage.address);
-  await old.getByText(/^Farsun cannot start in this browser \(.+\)\. It needs one .* WebAssembly\.$/).waitFor();
+  await old.getByText(/^Farsun did not start: this browser does not run WebAssembly .* \(.+\)\.$/).waitFor();
+  await context.close();
+});
+
+test('a page of which a part does not come says so, in one line', async () => {
+  const context = await desk.stage.browser.newContext();
+  const halved = await context.newPage();
+  await halved.route(/assets\/main-.*\.js$/, (route) => route.abort());
+  await halved.goto(desk.stage.address);
+  await halved.getByText(/^Farsun did not start: loading the page again may help; .* \(.+\)\.$/).waitFor();
   await context.close();
 });
 
