@@ -1,10 +1,12 @@
 /**
- * The bench on what ships: the kernel put together by the page's own bundler with the page's own settings, then run. The
- * options are those of tests/bench/main.ts.
+ * The bench on what ships: the kernel put together by the page's own bundler with the page's own settings, then run, in a
+ * process of its own: what the bundler leaves in memory would be swept through again and again. The options are those of
+ * tests/bench/main.ts.
  */
+import { spawnSync } from 'node:child_process';
 import { rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { fileURLToPath } from 'node:url';
 import { build, loadConfigFromFile } from 'vite';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
@@ -29,7 +31,8 @@ await build({
   },
 });
 try {
-  await import(pathToFileURL(join(folder, name)).href);
+  const { status } = spawnSync(process.execPath, [join(folder, name), ...process.argv.slice(2)], { stdio: 'inherit' });
+  process.exitCode = status ?? 1;
 } finally {
   rmSync(join(folder, name), { force: true });
 }
