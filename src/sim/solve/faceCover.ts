@@ -168,6 +168,7 @@ export class FaceCover {
    * @param cell middle u, v and half sizes of the part
    * @param into is overwritten; its share counts the part's own whole covers alone
    * @returns false where the part is dark
+   * @throws {RangeError} if more edges cross the parts than are kept
    */
   narrowTo(cell: Float64Array, into: FaceCover): boolean {
     into.clear();
@@ -179,6 +180,7 @@ export class FaceCover {
       let end = into.lineEnd;
       let left = through[n]!;
       for (let whole = pieceFrom[n]!; whole < pieceTo[n]!; whole++) {
+        if (end + lineTo[whole]! - lineFrom[whole]! > FIRST_OPEN) throw tooManyEdges();
         const found = crossCell(whole, cell, end);
         if (found === end) left += coefficient[whole]!;
         else if (found > end) {
