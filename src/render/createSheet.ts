@@ -10,7 +10,7 @@ import { createSheetModel } from './sheetModel';
 export class NoWebGlError extends Error {
   override readonly name = 'NoWebGlError';
   constructor() {
-    super('This browser gives no WebGL, which the drawings need.');
+    super('this browser gives no WebGL, which the drawings need');
   }
 }
 

@@ -125,6 +125,24 @@ test('a browser that may not run WebAssembly is told what is missing, in one lin
   await context.close();
 });
 
+test('a browser without WebGL says what it cannot draw, and keeps the figures', async () => {
+  const context = await desk.stage.browser.newContext();
+  const plain = await context.newPage();
+  await plain.addInitScript(() => {
+    const canvas = HTMLCanvasElement.prototype;
+    const given = canvas.getContext as (this: HTMLCanvasElement, kind: string, ...more: unknown[]) => unknown;
+    canvas.getContext = function getContext(this: HTMLCanvasElement, kind: string, ...more: unknown[]) {
+      return kind.startsWith('webgl') ? null : given.call(this, kind, ...more);
+    } as typeof canvas.getContext;
+  });
+  await plain.goto(desk.stage.address);
+  const words =
+    'Nothing can be drawn here: this browser gives no WebGL, which the drawings need. The figures in the panel still hold.';
+  await plain.locator('.sheet-empty', { hasText: words }).first().waitFor();
+  await plain.waitForFunction(() => document.querySelector('[data-testid="tell"]')?.textContent?.includes('1.8'));
+  await context.close();
+});
+
 test('a page of which a part does not come says so, in one line', async () => {
   const context = await desk.stage.browser.newContext();
   const halved = await context.newPage();

@@ -380,7 +380,7 @@ export function SheetView({ kind, handle }: Props) {
       />
       {fault !== null && (
         <div className="sheet-empty" role="alert">
-          <p>This browser cannot draw here: {fault}. The figures in the panel still hold.</p>
+          <p>Nothing can be drawn here: {fault}. The figures in the panel still hold.</p>
         </div>
       )}
       {note && (
