@@ -74,6 +74,7 @@ export class Cover {
   }
 }
 
+/** The covers, by depth. */
 export const covers = memory.data(COVERS * offsetof<Cover>(), 16);
 
 export function coverAt(depth: i32): Cover {

@@ -7,65 +7,34 @@
  * numbers, f64 are numbers, and an array is a place in memory without bounds.
  */
 
-/** Numbers in a row. */
+/** Values of one kind in a row. */
 @unmanaged
-export class Numbers {
-  [key: number]: f64;
+export class Row<T> {
+  [key: number]: T;
 
   @inline
   @operator('[]')
-  get(i: i32): f64 {
-    return load<f64>(changetype<usize>(this) + ((<usize>i) << 3));
+  get(i: i32): T {
+    return load<T>(changetype<usize>(this) + ((<usize>i) << alignof<T>()));
   }
 
   @inline
   @operator('[]=')
-  set(i: i32, value: f64): void {
-    store<f64>(changetype<usize>(this) + ((<usize>i) << 3), value);
+  set(i: i32, value: T): void {
+    store<T>(changetype<usize>(this) + ((<usize>i) << alignof<T>()), value);
   }
 
   /** Those from number i on. */
   @inline
-  from(i: i32): Numbers {
-    return changetype<Numbers>(changetype<usize>(this) + ((<usize>i) << 3));
+  from(i: i32): Row<T> {
+    return changetype<Row<T>>(changetype<usize>(this) + ((<usize>i) << alignof<T>()));
   }
 }
-
-/** Places and counts in a row. */
-@unmanaged
-export class Places {
-  [key: number]: i32;
-
-  @inline
-  @operator('[]')
-  get(i: i32): i32 {
-    return load<i32>(changetype<usize>(this) + ((<usize>i) << 2));
-  }
-
-  @inline
-  @operator('[]=')
-  set(i: i32, value: i32): void {
-    store<i32>(changetype<usize>(this) + ((<usize>i) << 2), value);
-  }
-}
-
-/** Marks in a row, 0 or 1. */
-@unmanaged
-export class Marks {
-  [key: number]: u8;
-
-  @inline
-  @operator('[]')
-  get(i: i32): u8 {
-    return load<u8>(changetype<usize>(this) + <usize>i);
-  }
-
-  @inline
-  @operator('[]=')
-  set(i: i32, value: u8): void {
-    store<u8>(changetype<usize>(this) + <usize>i, value);
-  }
-}
+export type Numbers = Row<f64>;
+/** Places and counts. */
+export type Places = Row<i32>;
+/** 0 or 1. */
+export type Marks = Row<u8>;
 
 /** Corners (u, v) in a row. */
 @unmanaged

@@ -82,6 +82,7 @@ export class FaceIntegral {
   private readonly turns: boolean;
   /** What the groups that cover the present quarter alike let through. */
   private partShare = 1;
+
   /**
    * @param turns    the face's corners change from receiver to receiver
    * @param evenFace the face is evenly bright and read by a flat receptor: then a near polygon has a closed form

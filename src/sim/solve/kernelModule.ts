@@ -98,8 +98,8 @@ const series = (name: string, i = 0): Series => {
 export const bareSeries = series('bareSeries');
 /** One for whatever is multiplied on to it. */
 export const spareSeries = series('factor');
-/** That of the threads of a woven group that covers part of the face. */
 const weaves: Series[] = [];
+/** That of the threads of a woven group that covers part of the face. */
 export const weaveSeries = (group: number): Series => (weaves[group] ??= series('weaveSeries', group));
 /** Moments of the whole face. */
 export const wholeMoments = numbers('wholeMoments', SLIM_MOMENT_COUNT);
