@@ -1,4 +1,4 @@
-/** Starts the page, in its clothes. Where it cannot start at all it says so in one line, instead of staying empty. */
+/** Starts the page, with its styles. Where it cannot start at all it says so in one line, instead of staying empty. */
 import '@fontsource-variable/archivo/standard.css';
 import './styles/tokens.css';
 import './styles/base.css';
@@ -22,15 +22,18 @@ import './styles/drafting.css';
 import './styles/grip.css';
 import './styles/setups.css';
 
-const NEEDS_OTHER = 'this browser does not run WebAssembly, in which the light is computed. Use one from 2024 or later';
+const NO_WEB_ASSEMBLY =
+  'this browser does not run WebAssembly, in which the light is computed. Use one from 2024 or later.';
 const MAY_HELP = 'loading the page again may help; your work is where it was';
 
 import('./main').catch((fault: unknown) => {
-  const why = fault instanceof Error ? fault.message : String(fault);
-  const hasKernel = typeof WebAssembly !== 'undefined';
-  // Engines refuse the compiled kernel by their policy or for its size.
-  const isRefused = hasKernel && (fault instanceof WebAssembly.CompileError || fault instanceof RangeError);
   const root = document.getElementById('root')!;
   root.className = 'not-started';
-  root.textContent = `Farsun did not start: ${hasKernel && !isRefused ? MAY_HELP : NEEDS_OTHER} (${why}).`;
+  root.textContent = `Farsun did not start: ${runsKernel(fault) ? `${MAY_HELP} (${String(fault)}).` : NO_WEB_ASSEMBLY}`;
 });
+
+/** False where the engine has no WebAssembly, or refuses the compiled kernel by its policy or for its size. */
+function runsKernel(fault: unknown): boolean {
+  if (typeof WebAssembly === 'undefined') return false;
+  return !(fault instanceof WebAssembly.CompileError || fault instanceof RangeError);
+}
