@@ -121,7 +121,9 @@ test('a browser that may not run WebAssembly is told what is missing, in one lin
   const old = await context.newPage();
   await old.addInitScript(() => Reflect.deleteProperty(globalThis, 'WebAssembly'));
   await old.goto(desk.stage.address);
-  await old.getByText(/^Farsun did not start: this browser does not run WebAssembly, .* from 2024 or later\.$/).waitFor();
+  await old
+    .getByText(/^Farsun did not start: this browser does not run WebAssembly, .* from 2024 or later\.$/)
+    .waitFor();
   await context.close();
 });
 
